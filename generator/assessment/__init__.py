@@ -1,0 +1,1 @@
+"""All computed results of one setup on its chassis: the one shared computation."""

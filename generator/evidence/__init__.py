@@ -1,0 +1,1 @@
+"""What the club's records say together, and how sure that is."""

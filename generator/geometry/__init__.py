@@ -1,0 +1,1 @@
+"""The physics: pure functions of numbers, no files, no records."""

@@ -1,0 +1,1 @@
+"""Numbers that standards and handbooks publish, each with its source."""

@@ -1,0 +1,1 @@
+"""What a club writes down: its settings, chassis sheets, setups and articles."""

@@ -1,0 +1,1 @@
+"""Pages as data: which exist, at which address, with what in them."""
