@@ -22,3 +22,40 @@ class Misread(ValueError):
 
     def __str__(self) -> str:
         return self.headline
+
+
+@dataclass(frozen=True)
+class Explained:
+    """What one fault code means: for `gapbook why`, for the gallery of faults, and for the tests.
+
+    `why` says what it is and what it is for, `mend` what to do. `bad` is a text that earns the
+    code, `good` the same text mended.
+    """
+
+    code: str
+    title: str
+    why: str
+    mend: str
+    bad: str
+    good: str
+
+
+@dataclass(frozen=True)
+class Explained:
+    """One kind of misreading as the catalogue shows it: what it is, why, how it is mended.
+
+    `bad` is a text that brings this code, `good` the same thing written so that it is read.
+    """
+
+    code: str
+    title: str
+    why: str
+    mend: str
+    bad: str
+    good: str
+
+    def misread(
+        self, headline: str, start: int, end: int, *, expected: str, fix: str = ""
+    ) -> Misread:
+        """Make the error for the characters from `start` up to `end`, at least one of them."""
+        return Misread(self.code, headline, start, max(end, start + 1), expected, self.why, fix)
