@@ -39,21 +39,6 @@ class Explained:
     bad: str
     good: str
 
-
-@dataclass(frozen=True)
-class Explained:
-    """One kind of misreading as the catalogue shows it: what it is, why, how it is mended.
-
-    `bad` is a text that brings this code, `good` the same thing written so that it is read.
-    """
-
-    code: str
-    title: str
-    why: str
-    mend: str
-    bad: str
-    good: str
-
     def misread(
         self, headline: str, start: int, end: int, *, expected: str, fix: str = ""
     ) -> Misread:
