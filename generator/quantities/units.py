@@ -33,6 +33,7 @@ Percent: TypeAlias = float
 Probability: TypeAlias = float
 """From 0 to 1."""
 Turns: TypeAlias = float
+Years: TypeAlias = float
 
 
 class Dimension(Enum):
