@@ -63,9 +63,9 @@ class Cursor:
         """Make the error for the word that stands here, or for the end of the text."""
         word = self.rest.split(" ")[0]
         if not word:
-            headline = f"{self.text!r} ends too early"
+            headline = f"`{self.text}` ends too early"
             return kind.misread(headline, self.here, len(self.text), expected=expected, fix=fix)
-        headline = f"{word!r} is not understood here"
+        headline = f"`{word}` is not understood here"
         return kind.misread(headline, self.here, self.here + len(word), expected=expected, fix=fix)
 
 
