@@ -1,0 +1,104 @@
+"""The files of a content folder, in a fixed order, ordinary files only."""
+
+import os
+import re
+import stat
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from generator.reading.fault import Fault, Place, Severity
+from generator.reading.source import LARGEST
+from generator.reading.text import shown
+from generator.reading.trouble import GuideError
+
+_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.(yaml|md)\Z")
+_RESERVED = frozenset({"con", "nul", "aux", "prn", "index"} | {f"com{n}" for n in range(1, 10)})
+_LONGEST_NAME = 85
+
+
+@dataclass(frozen=True)
+class Found:
+    """One file: its path below the content folder, with forward slashes, and its bytes."""
+
+    path: str
+    content: bytes
+
+
+def content_files(folder: Path) -> tuple[tuple[Found, ...], tuple[Fault, ...]]:
+    """Read all records and articles of a content folder, and say which files are not read.
+
+    Raises GuideError if the folder cannot be read.
+    """
+    if not folder.is_dir():
+        raise GuideError(f"there is no folder `{folder}`")
+    found, faults = [], []
+    for path in sorted(_walk(folder)):
+        name = "/".join(path.relative_to(folder).parts)
+        fault = _oddity(path, name)
+        if fault is not None:
+            faults.append(fault)
+        elif _is_wanted(name):
+            found.append(Found(name, _read(path)))
+    return tuple(found), tuple(faults)
+
+
+def one_file(path: Path) -> bytes:
+    """Read one file named on the command line.
+
+    Raises GuideError if it cannot be read.
+    """
+    return _read(path)
+
+
+def _walk(folder: Path) -> Iterator[Path]:
+    try:
+        entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
+    except OSError as error:
+        raise GuideError(f"cannot read the folder `{folder}`: {error.strerror}") from error
+    for entry in entries:
+        if entry.name.startswith("."):
+            continue
+        path = folder / entry.name
+        if entry.is_dir(follow_symlinks=False) and entry.name != "photos":
+            yield from _walk(path)
+        elif entry.name != "photos":
+            yield path
+
+
+def _is_wanted(name: str) -> bool:
+    parts = name.split("/")
+    if len(parts) == 1:
+        return name == "club.yaml"
+    if parts[0] in ("chassis", "articles"):
+        return len(parts) == 2
+    return parts[0] == "setups" and len(parts) == 3
+
+
+def _oddity(path: Path, name: str) -> Fault | None:
+    place = Place(shown(name, 200))
+    mode = path.lstat().st_mode
+    if not stat.S_ISREG(mode):
+        kind = "a link" if stat.S_ISLNK(mode) else "not an ordinary file"
+        return Fault("Y16", Severity.ERROR, "this is " + kind, place, "an ordinary file")
+    last = name.rsplit("/", 1)[-1]
+    stem = last.rsplit(".", 1)[0]
+    if not _NAME.match(last) or stem in _RESERVED or len(last) > _LONGEST_NAME:
+        headline = f"`{shown(last, 60)}` is not a name for a file of the guide"
+        expected = "lower-case letters, digits and hyphens, ending in `.yaml` or `.md`"
+        return Fault("Y16", Severity.ERROR, headline, place, expected)
+    if not _is_wanted(name):
+        headline = "this file lies where no file of the guide is read"
+        expected = "club.yaml, chassis/…, setups/<chassis>/… or articles/…"
+        return Fault("Y16", Severity.WARNING, headline, place, expected)
+    return None
+
+
+def _read(path: Path) -> bytes:
+    """Read a file without following a link, and no more of it than can be accepted."""
+    try:
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0))
+        with os.fdopen(handle, "rb") as file:
+            return file.read(LARGEST + 1)
+    except OSError as error:
+        raise GuideError(f"cannot read `{path}`: {error.strerror}") from error

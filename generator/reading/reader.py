@@ -1,0 +1,267 @@
+"""From text nodes to a frozen model: everything that is wrong is collected, nothing is thrown.
+
+pydantic does the work; the locations of its errors are the routes by which the source file finds
+line and column. Where some fields cannot be read, the rest is read without them, so that the rules
+that look across fields can still speak about it.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Any, Generic, TypeVar, get_args
+
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
+
+from generator.quantities.misread import Misread
+from generator.quantities.quantity import Quantity
+from generator.quantities.units import CANONICAL, in_unit
+from generator.reading.fault import Fault, Severity, has_error
+from generator.reading.fields import Figure, Model, declared
+from generator.reading.source import Node, Route, Scalar, Sequence, SourceFile
+from generator.reading.text import shown
+
+Read = TypeVar("Read", bound=Model)
+
+
+@dataclass(frozen=True)
+class Reading(Generic[Read]):
+    """What came of one file: the model, or what could be saved of it, and all its faults."""
+
+    source: SourceFile
+    value: Read | None
+    """None where the file has an error."""
+    partial: Read | None
+    """The model without the fields that could not be read; equal to value where all could."""
+    faults: tuple[Fault, ...]
+
+
+def read(model: type[Read], source: SourceFile) -> Reading[Read]:
+    """Read a source file as a model."""
+    faults: list[Fault] = list(source.faults)
+    data = _plain(source.root)
+    try:
+        value: Read | None = model.model_validate(data)
+        partial = value
+    except ValidationError as error:
+        routes = []
+        for problem in error.errors(include_url=False):
+            route = tuple(problem["loc"])
+            routes.append(route)
+            faults.append(_fault(model, source, route, dict(problem)))
+        value, partial = None, _without(model, data, routes)
+    if partial is not None:
+        faults.extend(_remarks(partial, source, ()))
+    if has_error(faults):
+        value = None
+    return Reading(source, value, partial, tuple(sorted(faults, key=lambda fault: fault.order)))
+
+
+def _plain(node: Node) -> Any:
+    if isinstance(node, Scalar):
+        return node.text
+    if isinstance(node, Sequence):
+        return [_plain(item) for item in node.items]
+    return {name: _plain(value) for name, value in node.entries.items()}
+
+
+def _without(model: type[Read], data: Any, routes: list[Route]) -> Read | None:
+    """Read once more without what could not be read; None if that leaves too little."""
+    for route in sorted(routes, key=_removal_order, reverse=True):
+        holder = data
+        for step in route[:-1]:
+            try:
+                holder = holder[step]
+            except (KeyError, IndexError, TypeError):
+                holder = None
+                break
+        if isinstance(holder, dict):
+            holder.pop(route[-1], None)
+        elif isinstance(holder, list) and isinstance(route[-1], int) and route[-1] < len(holder):
+            holder[route[-1]] = None
+    _drop_holes(data)
+    try:
+        return model.model_validate(data)
+    except ValidationError:
+        return None
+
+
+def _removal_order(route: Route) -> tuple[int, str]:
+    return (len(route), repr(route))
+
+
+def _drop_holes(data: Any) -> None:
+    for value in data.values() if isinstance(data, dict) else data:
+        if isinstance(value, dict | list):
+            _drop_holes(value)
+    if isinstance(data, list):
+        data[:] = [item for item in data if item is not None]
+
+
+def _fault(model: type[Model], source: SourceFile, route: Route, problem: dict[str, Any]) -> Fault:
+    kind = str(problem["type"])
+    misread = problem.get("ctx", {}).get("error")
+    if isinstance(misread, Misread):
+        return _misread_fault(source, route, misread)
+    name = str(route[-1]) if route else "this file"
+    if kind == "missing":
+        return _missing_fault(model, source, route, name)
+    if kind == "extra_forbidden":
+        return _unknown_fault(model, source, route, name)
+    place = source.place(route)
+    if isinstance(source.node(route), Scalar) and source.node(route) == _empty(source, route):
+        return Fault("F02", Severity.ERROR, f"`{name}` has no value", place, "a value")
+    wanted = "a list, one item a line after `- `" if "tuple" in kind else "a group of fields"
+    headline = f"`{shown(name, 40)}` holds another kind of thing"
+    return Fault("F05", Severity.ERROR, headline, place, wanted)
+
+
+def _empty(source: SourceFile, route: Route) -> Node | None:
+    node = source.node(route)
+    return node if isinstance(node, Scalar) and not node.text.strip() else None
+
+
+def _misread_fault(source: SourceFile, route: Route, misread: Misread) -> Fault:
+    node = source.node(route)
+    name = str(route[-1]) if isinstance(route[-1], str) else str(route[-2])
+    if isinstance(node, Scalar) and not node.text.strip():
+        place = source.key_place(route)
+        fix = "write the value, or leave the line out"
+        return Fault("F02", Severity.ERROR, f"`{name}` has no value", place, "a value", fix=fix)
+    whole = misread.code == "F05" or misread.end <= misread.start
+    place = source.place(route) if whole else source.place(route, misread.start, misread.end)
+    fix = f"write `{name}: {misread.fix}`" if misread.fix and isinstance(route[-1], str) else ""
+    if misread.fix and not fix:
+        fix = f"write `{misread.fix}`"
+    headline = shown(misread.headline, 160)
+    return Fault(
+        misread.code, Severity.ERROR, headline, place, misread.expected, misread.why, fix
+    )  # fmt: skip
+
+
+def _missing_fault(model: type[Model], source: SourceFile, route: Route, name: str) -> Fault:
+    info = _info(model, route)
+    example = declared(info).example if info else ""
+    fix = f"add `{name}: {example or '…'}`" + (f" to `{route[-2]}`" if len(route) > 1 else "")
+    return Fault(
+        "F01", Severity.ERROR, f"`{name}` is missing", source.key_place(route[:-1]),
+        declared(info).help if info else "", fix=fix,
+    )  # fmt: skip
+
+
+def _unknown_fault(model: type[Model], source: SourceFile, route: Route, name: str) -> Fault:
+    known = sorted(_fields(model, route[:-1]))
+    near = get_close_matches(name.strip().lower().replace(" ", "_"), known, 1, 0.6)
+    listed = ", ".join(f"`{field}`" for field in known[:40])
+    where = f"`{route[-2]}`" if len(route) > 1 else "this kind of file"
+    return Fault(
+        "F03", Severity.ERROR, f"`{shown(name, 40)}` is not a field of {where}",
+        source.key_place(route), f"one of {listed}",
+        fix=f"write `{near[0]}` if that was meant" if near else "",
+    )  # fmt: skip
+
+
+def model_at(model: type[BaseModel], route: Route) -> type[BaseModel] | None:
+    """Give the model that describes the group of fields at a route."""
+    here: type[BaseModel] | None = model
+    for step in route:
+        if isinstance(step, int):
+            continue
+        info = here.model_fields.get(step) if here else None
+        here = inner_model(info) if info else None
+    return here
+
+
+def inner_model(info: FieldInfo) -> type[BaseModel] | None:
+    """Give the model inside a field's type: itself, optional, or the item of a tuple."""
+    waiting: list[Any] = [info.annotation]
+    while waiting:
+        kind = waiting.pop()
+        if isinstance(kind, type) and issubclass(kind, BaseModel):
+            return kind
+        waiting.extend(get_args(kind))
+    return None
+
+
+def _fields(model: type[BaseModel], route: Route) -> list[str]:
+    here = model_at(model, route)
+    return list(here.model_fields) if here else []
+
+
+def _info(model: type[BaseModel], route: Route) -> FieldInfo | None:
+    here = model_at(model, route[:-1])
+    return here.model_fields.get(str(route[-1])) if here and route else None
+
+
+def _remarks(value: BaseModel, source: SourceFile, route: Route) -> Iterator[Fault]:
+    """Compare every number of a model with the range its field declares."""
+    for name, info in type(value).model_fields.items():
+        here = getattr(value, name)
+        there = (*route, name)
+        items = enumerate(here) if isinstance(here, tuple) else [(None, here)]
+        for index, item in items:
+            spot = there if index is None else (*there, index)
+            if isinstance(item, BaseModel):
+                yield from _remarks(item, source, spot)
+            elif isinstance(item, Quantity):
+                yield from _range_faults(item.value, item, info, source, spot)
+                if item.canonical != item.typed:
+                    yield _odd_form(item, source, spot)
+            elif isinstance(item, Figure):
+                yield from _range_faults(item.value, None, info, source, spot)
+
+
+def _odd_form(quantity: Quantity, source: SourceFile, route: Route) -> Fault:
+    headline = f"`{quantity.typed}` was read as `{quantity.canonical}`"
+    return Fault("Q10", Severity.NOTE, headline, source.place(route), fix=quantity.canonical)
+
+
+def _range_faults(
+    number: float, quantity: Quantity | None, info: FieldInfo, source: SourceFile, route: Route
+) -> Iterator[Fault]:
+    says = declared(info)
+    if says.usual is None or says.limit is None or says.usual[0] <= number <= says.usual[1]:
+        return
+    node = source.node(route)
+    typed = quantity.typed if quantity else (node.text if isinstance(node, Scalar) else "")
+    beyond = not says.limit[0] <= number <= says.limit[1]
+    symbol = f" {CANONICAL[quantity.unit.dimension].symbol}" if quantity else ""
+    usual = f"{says.usual[0]:g} to {says.usual[1]:g}{symbol}"
+    if quantity and quantity.unit is not CANONICAL[quantity.unit.dimension]:
+        low, high = (in_unit(bound, quantity.unit) for bound in says.usual)
+        usual += f" ({low:.3g} to {high:.3g} {quantity.unit.symbol})"
+    name = next(str(step) for step in reversed(route) if isinstance(step, str))
+    reach = "far outside" if beyond else "outside"
+    yield Fault(
+        "F10" if beyond else "F11",
+        Severity.ERROR if beyond else Severity.WARNING,
+        f"`{shown(typed, 30)}` is {reach} the usual range of `{name}`",
+        source.place(route),
+        f"usually {usual}",
+        f"{says.help} [{says.source}]",
+        slip(number, quantity, says.usual),
+    )
+
+
+def slip(number: float, quantity: Quantity | None, usual: tuple[float, float]) -> str:
+    """Name the slip of hand that would bring a number back into its usual range, if one does.
+
+    Tried are inch written as millimetre and the reverse, a lost sign, and a decimal point one
+    place off.
+    """
+    inches = quantity is not None and quantity.unit.symbol == "in"
+    millimetres = quantity is not None and quantity.unit.symbol == "mm"
+    tries = (
+        (millimetres, 25.4, "write it in `in` if inches were meant"),
+        (inches, 1 / 25.4, "write it in `mm` if millimetres were meant"),
+        (number != 0.0, -1.0, "turn the sign if the other direction was meant"),
+        (True, 0.1, "move the decimal point if it slipped one place"),
+        (True, 10.0, "move the decimal point if it slipped one place"),
+    )
+    for applies, times, words in tries:
+        if applies and usual[0] <= number * times <= usual[1]:
+            return words
+    return ""
+
+
+__all__ = ["Reading", "inner_model", "model_at", "read", "slip"]

@@ -1,0 +1,383 @@
+"""YAML as members send it: read as a stream, refused early, every scalar kept as typed text.
+
+Nothing of YAML's own typing is used: `NO` stays the text `NO`, `12:30` stays `12:30`. Size, depth,
+anchors, aliases, merge keys, tags, doubled keys and keys that are not plain text are refused while
+the events stream by, so that no input can grow in memory. This is the only room that reads
+members' YAML; whatever goes wrong in it becomes a placed fault.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import NoReturn, TypeAlias
+
+import yaml
+
+from generator.reading.fault import Fault, Mark, Place, Severity
+from generator.reading.text import first_forbidden, named
+
+LARGEST = 64 * 1024
+"""Bytes; the longest record of the demo is a tenth of it."""
+DEEPEST = 12
+MOST_EVENTS = 8000
+LONGEST_SCALAR = 6000
+LONGEST_EXCERPT = 160
+
+Route: TypeAlias = tuple[str | int, ...]
+"""The keys and indices from the top of a file to one of its parts."""
+
+_CODES_OF_KEY_SHAPES = frozenset({"", "~", "null", "true", "false", "<<"})
+
+
+@dataclass(frozen=True)
+class Span:
+    """Where a node stands: zero-based line and column, and the end (first position after)."""
+
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+
+
+@dataclass(frozen=True)
+class Scalar:
+    """A text; `raw_offset` is the number of signs before its first character (1 in quotes)."""
+
+    text: str
+    span: Span
+    raw_offset: int
+    is_verbatim: bool
+    """True where the file shows the text as it is, so that characters can be pointed at."""
+
+
+@dataclass(frozen=True)
+class Mapping:
+    """Keys with their values, in the order written."""
+
+    entries: dict[str, "Node"]
+    keys: dict[str, Span]
+    span: Span
+
+
+@dataclass(frozen=True)
+class Sequence:
+    """Items in the order written."""
+
+    items: tuple["Node", ...]
+    span: Span
+
+
+Node: TypeAlias = Scalar | Mapping | Sequence
+
+
+@dataclass(frozen=True)
+class SourceFile:
+    """One YAML file: its path as shown, its text, and its nodes."""
+
+    path: str
+    text: str
+    root: Mapping
+    faults: tuple[Fault, ...] = ()
+    """Notes about the file as a whole; a file with errors does not become a SourceFile."""
+    _starts: list[int] = field(default_factory=list)
+
+    def node(self, route: Route) -> Node | None:
+        """Find the node at a route; None where the file has none."""
+        node: Node | None = self.root
+        for step in route:
+            if isinstance(node, Mapping) and isinstance(step, str):
+                node = node.entries.get(step)
+            elif isinstance(node, Sequence) and isinstance(step, int) and step < len(node.items):
+                node = node.items[step]
+            else:
+                return None
+        return node
+
+    def place(self, route: Route, start: int | None = None, end: int | None = None) -> Place:
+        """Give the place of a value, or of characters start to end of its text.
+
+        A route that the file does not have is placed at its nearest existing part.
+        """
+        node = self.node(route)
+        if node is None:
+            return self.key_place(route[:-1]) if route else _place(self, self.root.span)
+        if isinstance(node, Scalar) and start is not None and node.is_verbatim:
+            column = node.span.column + node.raw_offset + start
+            width = max(1, (end if end is not None else len(node.text)) - start)
+            line = node.span.line
+            return _place(self, Span(line, column, line, column + width))
+        if isinstance(node, Scalar):
+            return _place(self, node.span)
+        return self.key_place(route)
+
+    def key_place(self, route: Route) -> Place:
+        """Give the place of the key that leads to a value (of the item itself in a list)."""
+        if not route:
+            first = next(iter(self.root.keys.values()), self.root.span)
+            return _place(self, first)
+        parent = self.node(route[:-1])
+        last = route[-1]
+        if isinstance(parent, Mapping) and isinstance(last, str) and last in parent.keys:
+            return _place(self, parent.keys[last])
+        node = self.node(route)
+        if node is None:
+            return self.key_place(route[:-1])
+        if isinstance(node, Mapping) and node.keys:
+            return _place(self, next(iter(node.keys.values())))
+        return _place(self, node.span)
+
+
+class _Refusal(Exception):
+    """Stops the stream; carries the fault."""
+
+    def __init__(self, fault: Fault) -> None:
+        super().__init__(fault.headline)
+        self.fault = fault
+
+
+def load(path: str, content: bytes) -> tuple[SourceFile | None, tuple[Fault, ...]]:
+    """Read one YAML file into nodes; None with at least one error where it cannot be read.
+
+    Whatever is thrown on the way becomes a fault: a member's file never ends the program.
+    """
+    try:
+        text, notes = _decode(path, content)
+        root = _Stream(path, text).read()
+        return SourceFile(path, text, root, notes), notes
+    except _Refusal as refusal:
+        return None, (refusal.fault,)
+    except yaml.YAMLError as error:
+        return None, (_syntax_fault(path, content, error),)
+    except (ValueError, RecursionError, MemoryError, OverflowError) as error:
+        fault = _fault("Y04", "this file cannot be read as YAML", Place(path), why=named(error))
+        return None, (fault,)
+
+
+def _fault(
+    code: str, headline: str, place: Place, *, expected: str = "", why: str = "", fix: str = ""
+) -> Fault:
+    return Fault(code, Severity.ERROR, headline, place, expected, why, fix)
+
+
+def _decode(path: str, content: bytes) -> tuple[str, tuple[Fault, ...]]:
+    start = Place(path)
+    if len(content) > LARGEST:
+        headline = f"this file has {len(content)} bytes"
+        raise _Refusal(_fault("Y01", headline, start, expected=f"at most {LARGEST} bytes"))
+    try:
+        text = content.decode("utf-8")
+    except UnicodeDecodeError as error:
+        headline = f"the byte at offset {error.start} is not UTF-8 text"
+        fix = "save the file as UTF-8 in the editor"
+        raise _Refusal(_fault("Y02", headline, start, fix=fix)) from None
+    notes = []
+    if text.startswith("\ufeff"):
+        text = text[1:]
+        headline = "this file begins with a byte order mark; it was skipped"
+        notes.append(Fault("Y15", Severity.NOTE, headline, start))
+    if "\r" in text:
+        text = text.replace("\r\n", "\n").replace("\r", "\n")
+        headline = "this file has line ends of another system; they were read as line ends"
+        notes.append(Fault("Y15", Severity.NOTE, headline, start))
+    bad = first_forbidden(text.replace("\t", " "), newlines=True)
+    if bad is not None:
+        raise _Refusal(_character_fault(path, text, bad))
+    return text, tuple(notes)
+
+
+def _character_fault(path: str, text: str, at: int) -> Fault:
+    line = text.count("\n", 0, at)
+    column = at - (text.rfind("\n", 0, at) + 1)
+    place = Place(path, line + 1, column + 1, line + 1, column + 2)
+    headline = f"the character {named(text[at])} cannot stand in a record"
+    return _fault("Y03", headline, place, expected="printable text, blanks and line ends")
+
+
+def _syntax_fault(path: str, content: bytes, error: yaml.YAMLError) -> Fault:
+    mark = getattr(error, "problem_mark", None)
+    problem = str(getattr(error, "problem", None) or "it does not follow the rules of YAML")
+    text = content.decode("utf-8", "replace")
+    lines = text.splitlines()
+    line = min(mark.line, max(len(lines) - 1, 0)) if mark else 0
+    excerpt = lines[line] if lines else ""
+    before = lines[max(line - 1, 0) : line + 1]
+    tab = next((row for row in before if row[: len(row) - len(row.lstrip())].count("\t")), None)
+    if tab is not None or "\\t" in problem:
+        row = line if tab is None or tab == excerpt else line - 1
+        column = max((tab or excerpt).find("\t"), 0)
+        place = Place(path, row + 1, column + 1, row + 1, column + 2, (tab or excerpt)[:160])
+        fix = "replace each tab at the start of a line by two blanks"
+        return _fault("Y05", "a tab stands in the indentation", place, expected="blanks", fix=fix)
+    column = mark.column if mark else 0
+    place = Place(path, line + 1, column + 1, line + 1, column + 2, excerpt[:LONGEST_EXCERPT])
+    code = "Y12" if "nesting" in problem else "Y04"
+    fix = next((mend for sign, mend in _MENDS.items() if sign in problem), "")
+    return _fault(code, f"this line cannot be read as YAML: {problem}", place, fix=fix)
+
+
+class _Stream:
+    """Builds nodes from parser events and stops at the first thing that is refused."""
+
+    def __init__(self, path: str, text: str) -> None:
+        self._path = path
+        self._text = text
+        self._lines = text.split("\n")
+        loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+        self._events: Iterator[yaml.Event] = self._counted(yaml.parse(text, Loader=loader))
+
+    def _counted(self, events: Iterator[yaml.Event]) -> Iterator[yaml.Event]:
+        depth = 0
+        for count, event in enumerate(events):
+            if isinstance(event, yaml.CollectionStartEvent):
+                depth += 1
+            elif isinstance(event, yaml.CollectionEndEvent):
+                depth -= 1
+            if depth > DEEPEST:
+                self._refuse(event, "Y12", f"lists and groups are nested more than {DEEPEST} deep")
+            if count > MOST_EVENTS:
+                self._refuse(event, "Y13", f"this file has more than {MOST_EVENTS} parts")
+            self._check(event)
+            yield event
+
+    def _check(self, event: yaml.Event) -> None:
+        if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+            fix = "write the value out where it is needed"
+            self._refuse(event, "Y06", "an anchor or alias stands here", fix=fix)
+        tag = getattr(event, "tag", None)
+        if tag and tag != "!":
+            self._refuse(event, "Y07", f"the tag `{tag[:40]}` stands here", fix="leave the tag out")
+        if isinstance(event, yaml.DocumentStartEvent) and (event.version or event.tags):
+            self._refuse(event, "Y10", "a YAML directive stands here", fix="leave the line out")
+        if isinstance(event, yaml.ScalarEvent) and len(event.value) > LONGEST_SCALAR:
+            self._refuse(event, "Y14", f"this text has {len(event.value)} characters")
+
+    def _refuse(self, event: yaml.Event, code: str, headline: str, *, fix: str = "") -> NoReturn:
+        place = self._place(_span(event))
+        expected = _EXPECTED.get(code, "")
+        raise _Refusal(_fault(code, headline, place, expected=expected, fix=fix))
+
+    def _place(self, span: Span) -> Place:
+        line = self._lines[span.line] if span.line < len(self._lines) else ""
+        return _to_place(self._path, span, line)
+
+    def read(self) -> Mapping:
+        """Read the one document of the file, which must be a mapping."""
+        next(self._events)
+        event = next(self._events)
+        if isinstance(event, yaml.StreamEndEvent):
+            raise _Refusal(_fault("Y11", "this file is empty", Place(self._path)))
+        top = next(self._events)
+        node = self._node(top)
+        if not isinstance(node, Mapping):
+            self._refuse(top, "Y11", "this file does not begin with a field")
+        next(self._events)
+        after = next(self._events)
+        if not isinstance(after, yaml.StreamEndEvent):
+            self._refuse(after, "Y10", "a second document begins here")
+        return node
+
+    def _node(self, event: yaml.Event) -> Node:
+        if isinstance(event, yaml.ScalarEvent):
+            return self._scalar(event)
+        if isinstance(event, yaml.SequenceStartEvent):
+            items = []
+            while not isinstance(item := next(self._events), yaml.SequenceEndEvent):
+                items.append(self._node(item))
+            return Sequence(tuple(items), _span(event))
+        return self._mapping(event)
+
+    def _mapping(self, event: yaml.Event) -> Mapping:
+        entries: dict[str, Node] = {}
+        keys: dict[str, Span] = {}
+        while not isinstance(key := next(self._events), yaml.MappingEndEvent):
+            name = self._key(key)
+            if name in keys:
+                place, first = self._place(_span(key)), self._place(keys[name])
+                mark = Mark(first, "first written here")
+                headline = f"`{name}` is written twice"
+                raise _Refusal(
+                    Fault("Y08", Severity.ERROR, headline, place, "each key once", also=(mark,))
+                )
+            keys[name] = _span(key)
+            entries[name] = self._node(next(self._events))
+        return Mapping(entries, keys, _span(event))
+
+    def _key(self, event: yaml.Event) -> str:
+        if not isinstance(event, yaml.ScalarEvent):
+            self._refuse(event, "Y09", "a list or group stands where a field's name belongs")
+        name = event.value
+        if name == "<<":
+            self._refuse(event, "Y06", "a merge key stands here", fix="write the fields out")
+        is_number = name[:1].isdigit() or name[:1] in "+-."
+        if name.lower() in _CODES_OF_KEY_SHAPES or is_number or "\n" in name or len(name) > 60:
+            shown = name[:20].replace("\n", " ")
+            self._refuse(event, "Y09", f"`{shown}` is not the name of a field")
+        return str(name)
+
+    def _scalar(self, event: yaml.ScalarEvent) -> Scalar:
+        span = _span(event)
+        bad = first_forbidden(event.value, newlines=True)
+        if bad is not None:
+            headline = f"the character {named(event.value[bad])} cannot stand in a record"
+            self._refuse(event, "Y03", headline)
+        line = self._lines[span.line] if span.line < len(self._lines) else ""
+        offset = 1 if event.style in ("'", '"') else 0
+        begin = span.column + offset
+        verbatim = line[begin : begin + len(event.value)] == event.value
+        return Scalar(event.value, span, offset, verbatim)
+
+
+def _span(event: yaml.Event) -> Span:
+    start, end = event.start_mark, event.end_mark
+    if start is None or end is None:
+        return Span(0, 0, 0, 0)
+    return Span(start.line, start.column, end.line, end.column)
+
+
+def _to_place(path: str, span: Span, line: str) -> Place:
+    last = span.end_line if span.end_column > 0 else span.line
+    one_line = last == span.line
+    end = span.end_column if one_line else len(line)
+    return Place(
+        path,
+        span.line + 1,
+        span.column + 1,
+        span.line + 1,
+        max(end, span.column + 1) + 1,
+        line[:LONGEST_EXCERPT],
+    )
+
+
+def _place(source: SourceFile, span: Span) -> Place:
+    if not source._starts:
+        source._starts.extend(_line_starts(source.text))
+    start = source._starts[span.line] if span.line < len(source._starts) else len(source.text)
+    end = source.text.find("\n", start)
+    return _to_place(source.path, span, source.text[start : end if end >= 0 else None])
+
+
+def _line_starts(text: str) -> list[int]:
+    starts = [0]
+    while (at := text.find("\n", starts[-1])) >= 0:
+        starts.append(at + 1)
+    return starts
+
+
+_EXPECTED = {
+    "Y06": "the value itself",
+    "Y07": "plain text",
+    "Y09": "the plain name of a field",
+    "Y10": "one document a file",
+    "Y11": "fields, one a line, such as `title: …`",
+    "Y12": f"at most {DEEPEST} levels",
+    "Y13": f"at most {MOST_EVENTS} parts",
+    "Y14": f"at most {LONGEST_SCALAR} characters",
+}
+
+_MENDS = {
+    "mapping values are not allowed": "put a text that holds a colon into quotes",
+    "unexpected end of stream": "close the quote or bracket that was opened",
+    "could not find expected ':'": "write a field as `name: value`",
+    "did not find expected key": "line this field up with the others of its group",
+    "did not find expected '-'": "line the items of a list up under each other",
+    "found character that cannot start any token": "put a text that begins with a sign into quotes",
+}

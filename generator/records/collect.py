@@ -1,0 +1,76 @@
+"""From files to a library: each file read as what its folder says it is, all faults kept."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TypeVar
+
+from generator.reading.fault import Fault, Place, Severity
+from generator.reading.fields import Model
+from generator.reading.folder import Found
+from generator.reading.reader import read
+from generator.reading.source import load
+from generator.records.article import LONGEST_ARTICLE, ArticleHead, split_article
+from generator.records.chassis import Chassis
+from generator.records.club import Club
+from generator.records.library import Article, Filed, Library
+from generator.records.setup import Setup
+
+Kind = TypeVar("Kind", bound=Model)
+
+
+@dataclass(frozen=True)
+class Collected:
+    """The library as far as it could be read, and the faults of single files."""
+
+    library: Library
+    faults: tuple[Fault, ...]
+    files: int
+
+
+def collect(files: Iterable[Found]) -> Collected:
+    """Read files into a library. The order of the files does not matter."""
+    clubs: dict[str, Filed[Club]] = {}
+    chassis: dict[str, Filed[Chassis]] = {}
+    setups: dict[str, Filed[Setup]] = {}
+    articles: dict[str, Article] = {}
+    faults: list[Fault] = []
+    ordered = sorted(files, key=lambda file: file.path)
+    for file in ordered:
+        folder, _, name = file.path.partition("/")
+        stem = name.rsplit(".", 1)[0]
+        if file.path == "club.yaml":
+            faults += _file(Club, "club", file, clubs)
+        elif folder == "chassis":
+            faults += _file(Chassis, stem, file, chassis)
+        elif folder == "setups":
+            faults += _file(Setup, stem, file, setups)
+        elif folder == "articles":
+            faults += _article(stem, file, articles)
+    library = Library(clubs.get("club"), chassis, setups, articles)
+    return Collected(library, tuple(faults), len(ordered))
+
+
+def _file(
+    model: type[Kind], name: str, file: Found, into: dict[str, Filed[Kind]]
+) -> tuple[Fault, ...]:
+    source, faults = load(file.path, file.content)
+    if source is None:
+        return faults
+    reading = read(model, source)
+    if reading.partial is not None:
+        into[name] = Filed(name, reading.partial, source, reading.value is not None)
+    return reading.faults
+
+
+def _article(name: str, file: Found, into: dict[str, Article]) -> tuple[Fault, ...]:
+    if len(file.content) > LONGEST_ARTICLE:
+        headline = f"this article has {len(file.content)} bytes"
+        expected = f"at most {LONGEST_ARTICLE}"
+        return (Fault("Y01", Severity.ERROR, headline, Place(file.path), expected),)
+    source, text, faults = split_article(file.path, file.content)
+    if source is None:
+        return faults
+    reading = read(ArticleHead, source)
+    if reading.value is not None:
+        into[name] = Article(name, reading.value, text, file.path)
+    return reading.faults

@@ -1,0 +1,97 @@
+"""All that a club has written, by id, each value with the file it came from."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+from generator.reading.fault import Place
+from generator.reading.fields import Model
+from generator.reading.source import Route, SourceFile
+from generator.records.article import ArticleHead
+from generator.records.axle_sheet import AxleSheet
+from generator.records.chassis import Chassis
+from generator.records.club import Club
+from generator.records.fitted import AxleSetup
+from generator.records.setup import Setup
+from generator.records.site_sheet import SiteSheet
+from generator.records.words import Axle
+
+Kind = TypeVar("Kind", bound=Model)
+
+
+@dataclass(frozen=True)
+class Filed(Generic[Kind]):
+    """A value with its id and its file. The id is the path without ending, below its folder."""
+
+    id: str
+    value: Kind
+    source: SourceFile
+    is_complete: bool = True
+    """False where fields with faults were left out to read the rest."""
+
+    def place(self, *route: str | int) -> Place:
+        """Give the place of a value in the file."""
+        return self.source.place(route)
+
+    def key_place(self, *route: str | int) -> Place:
+        """Give the place of a key in the file."""
+        return self.source.key_place(route)
+
+    def has(self, route: Route) -> bool:
+        """Tell whether the file has something at a route."""
+        return self.source.node(route) is not None
+
+
+@dataclass(frozen=True)
+class Article:
+    """An article: its id, head, text and file."""
+
+    id: str
+    head: ArticleHead
+    text: str
+    path: str
+
+
+@dataclass(frozen=True)
+class Case:
+    """A setup with its chassis sheet, if the club has one: what most rules look at."""
+
+    setup: Filed[Setup]
+    chassis: Filed[Chassis] | None
+
+    def axles(self) -> Iterator[tuple[Axle, AxleSetup, AxleSheet | None]]:
+        """Give front and rear, each with what is fitted and what the sheet says."""
+        for axle in Axle:
+            fitted = getattr(self.setup.value, axle.value)
+            sheet = getattr(self.chassis.value, axle.value) if self.chassis else None
+            yield axle, fitted, sheet
+
+    def sites(self, name: str) -> tuple[SiteSheet, ...]:
+        """Give the sites of the sheet with a short name (one at each end of the car at most)."""
+        if self.chassis is None:
+            return ()
+        return tuple(site for site in self.chassis.value.sites if site.name == name)
+
+    def site(self, name: str, axle: Axle | None) -> SiteSheet | None:
+        """Give the one site that a gap or rub speaks of; None if unknown or not clear which."""
+        found = [site for site in self.sites(name) if axle is None or site.axle is axle]
+        return found[0] if len(found) == 1 else None
+
+
+@dataclass(frozen=True)
+class Library:
+    """Everything of one club."""
+
+    club: Filed[Club] | None
+    chassis: Mapping[str, Filed[Chassis]]
+    setups: Mapping[str, Filed[Setup]]
+    articles: Mapping[str, Article]
+
+    def cases(self) -> Iterator[Case]:
+        """Give each setup with its chassis, in order of id."""
+        for setup in self.setups.values():
+            yield Case(setup, self.chassis.get(setup.value.chassis))
+
+    def of_chassis(self, chassis: str) -> tuple[Filed[Setup], ...]:
+        """Give the setups of one chassis, in order of id."""
+        return tuple(setup for setup in self.setups.values() if setup.value.chassis == chassis)
