@@ -5,6 +5,7 @@ Sign: a margin is positive on the wanted side of the bound, whichever side that 
 
 from dataclasses import dataclass
 from enum import Enum
+from math import isclose
 from typing import TypeAlias
 
 from generator.quantities.estimate import Estimate
@@ -44,8 +45,8 @@ class Check:
         if self.u > 0.0 and abs(self.margin) < _COVERAGE * self.u:
             return Outcome.TOO_CLOSE_TO_SAY
         # Written so that NaN can never hold.
-        dust = _DUST * max(1.0, abs(self.bound))
-        return Outcome.HOLDS if self.margin >= -dust else Outcome.FAILS
+        on_bound = isclose(self.value, self.bound, rel_tol=_DUST, abs_tol=_DUST)
+        return Outcome.HOLDS if self.margin >= 0.0 or on_bound else Outcome.FAILS
 
 
 def at_least(value: Estimate | Number, bound: Number, *, source: str) -> Check:
