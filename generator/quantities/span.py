@@ -162,7 +162,7 @@ def _shifted(text: str, by: int) -> Quantity:
 _NEAR = {
     "clear": "clears", "ok": "clears", "fine": "clears", "no rub": "clears", "touch": "touches",
     "rubs": "touches", "rub": "touches", "contact": "touches", "unknown": "not checked",
-    "not measured": "not checked", "n/a": "not checked", "plenty": "clears",
+    "not measured": "not checked", "n/a": "not checked",
 }  # fmt: skip
 
 CODES: tuple[Explained, ...] = (

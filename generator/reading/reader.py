@@ -152,11 +152,12 @@ def _missing_fault(model: type[Model], source: SourceFile, route: Route, name: s
 def _unknown_fault(model: type[Model], source: SourceFile, route: Route, name: str) -> Fault:
     known = sorted(_fields(model, route[:-1]))
     near = get_close_matches(name.strip().lower().replace(" ", "_"), known, 1, 0.6)
-    listed = ", ".join(f"`{field}`" for field in known[:40])
+    listed = near or known[:40]
+    expected = ("perhaps " if near else "one of ") + ", ".join(f"`{field}`" for field in listed)
     where = f"`{route[-2]}`" if len(route) > 1 else "this kind of file"
     return Fault(
         "F03", Severity.ERROR, f"`{shown(name, 40)}` is not a field of {where}",
-        source.key_place(route), f"one of {listed}",
+        source.key_place(route), expected,
         fix=f"write `{near[0]}` if that was meant" if near else "",
     )  # fmt: skip
 
