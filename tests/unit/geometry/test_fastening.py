@@ -133,3 +133,10 @@ def test_a_bolt_on_spacer_hides_stud_and_inner_nut():
     stud, nut = fastening.bolt_on_spacer_checks(exact(25), 35.0, wheel_pocket=0.0, nut_height=22.0)
     assert stud.margin == -10.0
     assert nut.margin == 3.0
+
+
+def test_a_pocket_in_the_wheel_takes_the_end_of_the_stock_stud():
+    # Stud 35 less a pocket of 12: at least 23.
+    checks = fastening.bolt_on_spacer_checks(exact(25), 35.0, wheel_pocket=12.0, nut_height=22.0)
+    assert checks[0].bound == 23.0
+    assert all(check.outcome is Outcome.HOLDS for check in checks)
