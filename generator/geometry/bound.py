@@ -17,6 +17,9 @@ Number: TypeAlias = float
 PRACTICE = "PRACTICE"
 """Source key of a bound that is common practice in the trade, with no standard behind it."""
 
+WHOLE = 100.0
+"""The whole, in per cent."""
+
 _COVERAGE = 2.0  # u to about 95 %, [GUM] 6.3.3
 _DUST = 1e-9  # binary rounding of a number that lies on its bound, far below any reading
 
@@ -93,7 +96,7 @@ class Change:
     @property
     def percent(self) -> Percent | None:
         """Give what was added as a share of the size before; None where that was nothing."""
-        return 100.0 * self.absolute / abs(self.before) if self.before != 0.0 else None
+        return WHOLE * self.absolute / abs(self.before) if self.before != 0.0 else None
 
     @property
     def turns_sign(self) -> bool:

@@ -7,7 +7,7 @@ is positive where the front grew against the rear.
 from dataclasses import dataclass
 from math import hypot
 
-from generator.geometry.bound import PRACTICE, Check, at_least, at_most
+from generator.geometry.bound import PRACTICE, WHOLE, Check, at_least, at_most
 from generator.geometry.tyre import greatest_indicated_speed
 from generator.quantities.estimate import Estimate, weakest
 from generator.quantities.units import KmPerHour, Percent
@@ -41,7 +41,7 @@ def diameter_mismatch(stock: DiameterPair, fitted: DiameterPair) -> Estimate:
     u = ratio * hypot(*(diameter.u / diameter.value for diameter in four))
     sources = tuple(dict.fromkeys(key for diameter in four for key in diameter.sources))
     basis = weakest(*(diameter.basis for diameter in four))
-    return Estimate(100.0 * (ratio - 1.0), 100.0 * u, basis, sources)
+    return Estimate(WHOLE * (ratio - 1.0), WHOLE * u, basis, sources)
 
 
 def percent_check(change: Estimate, limit: Percent) -> Check:
@@ -73,7 +73,7 @@ def indicated_speed(
     """
     if not (stock.value > 0.0 and fitted.value > 0.0):
         raise ValueError("diameters are above zero")
-    shown = true_speed * (1.0 + stock_error / 100.0) * stock.value / fitted.value
+    shown = true_speed * (1.0 + stock_error / WHOLE) * stock.value / fitted.value
     u = shown * hypot(stock.u / stock.value, fitted.u / fitted.value)
     sources = tuple(dict.fromkeys(stock.sources + fitted.sources))
     return Estimate(shown, u, weakest(stock.basis, fitted.basis), sources)

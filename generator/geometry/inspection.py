@@ -8,7 +8,7 @@ from datetime import date
 from enum import Enum
 from math import sqrt
 
-from generator.geometry.bound import PRACTICE, Check, at_most
+from generator.geometry.bound import PRACTICE, WHOLE, Check, at_most
 from generator.quantities.date_code import DateCode, week_days
 from generator.quantities.estimate import Basis, Estimate
 from generator.quantities.units import Kg, Mm, Percent, Years
@@ -117,11 +117,11 @@ def weight_spread(weights: tuple[Kg, ...], u: Kg) -> WeightSpread:
         raise ValueError(f"a spread needs three or more weights above zero, got {weights}")
     mean = sum(weights) / len(weights)
     spread = max(weights) - min(weights)
-    u_percent = 100.0 * sqrt(2.0) * u / mean
+    u_percent = WHOLE * sqrt(2.0) * u / mean
     odd = _odd_one(weights, doubt=2.0 * sqrt(2.0) * u)
     others = [weight for index, weight in enumerate(weights) if index != odd]
     return WeightSpread(
-        mean, spread, 100.0 * spread / mean, u_percent, odd, max(others) - min(others)
+        mean, spread, WHOLE * spread / mean, u_percent, odd, max(others) - min(others)
     )
 
 

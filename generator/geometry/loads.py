@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import radians, tan
 
-from generator.geometry.bound import PRACTICE, Change, Check, at_least, at_most
+from generator.geometry.bound import PRACTICE, WHOLE, Change, Check, at_least, at_most
 from generator.quantities.units import (
     Deg,
     Kg,
@@ -106,7 +106,7 @@ def load_at_speed(rated: Kg, speed: KmPerHour, *, table: tuple[SpeedPoint, ...])
     """
     if speed <= table[0].speed:
         return rated
-    return rated * _interpolated(speed, [(row.speed, row.share) for row in table]) / 100.0
+    return rated * _interpolated(speed, [(row.speed, row.share) for row in table]) / WHOLE
 
 
 def pressure_for_camber(camber: Deg, *, table: tuple[CamberPoint, ...]) -> Percent:

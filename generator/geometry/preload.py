@@ -13,6 +13,7 @@ from generator.quantities.units import Deg, Mm, Mpa, Newton, NewtonMetre, Ratio
 
 _MM_PER_METRE = 1000.0
 _FLANK = 1.0 / sqrt(3.0)  # 1/(2 cos 30°), printed as 0.577
+_FLAT_ANGLE = 180.0  # a cone of this included angle is flat
 _TOOL_SCATTER = 0.30  # of the preload; [FASTENERDATA], second hand
 
 
@@ -97,7 +98,7 @@ def cone_seat_arm(mean_diameter: Mm, included_angle: Deg) -> Mm:
     >>> round(cone_seat_arm(16.0, 60.0), 9)
     16.0
     """
-    if not 0.0 < included_angle <= 180.0:
+    if not 0.0 < included_angle <= _FLAT_ANGLE:
         raise ValueError(f"a cone seat has no included angle of {included_angle} degrees")
     return mean_diameter / (2.0 * sin(radians(included_angle / 2.0)))
 

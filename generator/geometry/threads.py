@@ -12,6 +12,7 @@ from generator.quantities.units import Mm, Mm2, Mpa, Newton, Ratio, Turns
 # H = P·√3/2 is the height of the sharp 60° triangle. ISO 68-1: d2 = d − 2·(3/8)H and
 # D1 = d − 2·(5/8)H; ISO 898-1 takes the root at d3 = D1 − H/6.
 _TRIANGLE = sqrt(3.0) / 2.0
+_PITCH_DEPTH, _BORE_DEPTH, _ROOT_DEPTH = 3.0 / 4.0, 5.0 / 4.0, 17.0 / 12.0  # of H, in diameter
 _FLANK = 1.0 / sqrt(3.0)  # tan 30°, printed as 0.57735
 _UNIFIED_AREA = 0.9743  # [ASMEB1.1] stress area, D − 0.9743/n
 _SHEAR_TO_TENSION = 0.5  # [FEDSTDH28] the factor 2 of the least engagement says as much
@@ -81,7 +82,7 @@ def metric_root_diameter(diameter: Mm, pitch: Mm) -> Mm:
     >>> round(metric_root_diameter(12.0, 1.5), 3)
     10.16
     """
-    return diameter - 17.0 / 12.0 * _TRIANGLE * pitch
+    return diameter - _ROOT_DEPTH * _TRIANGLE * pitch
 
 
 def metric_thread(diameter: Mm, pitch: Mm) -> ThreadSizes:
@@ -119,7 +120,7 @@ def _basic_diameters(diameter: Mm, pitch: Mm) -> tuple[Mm, Mm]:
     if not 0.0 < pitch < diameter / 2.0:
         raise ValueError(f"no thread has diameter {diameter} mm and pitch {pitch} mm")
     height = _TRIANGLE * pitch
-    return diameter - 0.75 * height, diameter - 1.25 * height
+    return diameter - _PITCH_DEPTH * height, diameter - _BORE_DEPTH * height
 
 
 def load_at_stress(stress_area: Mm2, stress: Mpa) -> Newton:
