@@ -1,0 +1,165 @@
+"""The command `gapbook`: one plain verb for each thing a member or maintainer does.
+
+Only argparse is imported to start with; each verb brings what it needs.
+"""
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from generator import RELEASED, __version__
+from generator.reading.trouble import GuideError
+
+if TYPE_CHECKING:
+    from datetime import date
+
+FAULTS_FOUND = 1
+CANNOT_RUN = 2
+
+Handler = Callable[[argparse.Namespace], int]
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and give its exit status: 0, 1 for faults in content, 2 if it cannot run."""
+    options = _parser().parse_args(arguments)
+    handler: Handler = options.handler
+    try:
+        return handler(options)
+    except GuideError as trouble:
+        print(f"gapbook: {trouble}", file=sys.stderr)
+        return CANNOT_RUN
+    except BrokenPipeError:
+        return CANNOT_RUN
+    except KeyboardInterrupt:
+        print("gapbook: stopped", file=sys.stderr)
+        return CANNOT_RUN
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="gapbook",
+        description="Make a car club's wheel and tyre fitment guide from its members' records.",
+        epilog="Each command has a --help of its own, with an example.",
+    )
+    parser.add_argument("--version", action="version", version=f"gapbook {__version__}")
+    verbs = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    _add_build(verbs)
+    _add_check(verbs)
+    _add_why(verbs)
+    return parser
+
+
+def _verb(
+    verbs: "argparse._SubParsersAction[argparse.ArgumentParser]",
+    name: str,
+    does: str,
+    example: str,
+    run: Handler,
+) -> argparse.ArgumentParser:
+    parser = verbs.add_parser(
+        name, help=does, description=f"{does[:1].upper()}{does[1:]}.", epilog=f"example: {example}"
+    )
+    parser.set_defaults(handler=run)
+    return parser
+
+
+def _add_build(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    does = "read, check, compute and write the guide"
+    verb = _verb(verbs, "build", does, "gapbook build content_demo --out site_output", _build)
+    verb.add_argument(
+        "content", nargs="?", type=Path, default=Path("content_demo"), metavar="CONTENT",
+        help="folder with club.yaml, chassis, setups and articles (default: content_demo)",
+    )  # fmt: skip
+    verb.add_argument(
+        "--out", type=Path, default=Path("site_output"), metavar="DIR",
+        help="folder of the site (default: site_output); only an empty one or one of the guide's "
+        "own is replaced",
+    )  # fmt: skip
+    verb.add_argument(
+        "--leave-out-faulty", action="store_true",
+        help="build without the setups that have errors; they are listed on the faults page and "
+        "the exit status stays 1",
+    )  # fmt: skip
+
+
+def _add_check(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    does = "show all faults of all files at once"
+    example = "gapbook check content_demo/setups/ostvane-meridel/first-try.yaml"
+    verb = _verb(verbs, "check", does, example, _check)
+    verb.add_argument(
+        "paths", nargs="*", type=Path, default=[Path("content_demo")], metavar="PATH",
+        help="content folders or single files (default: content_demo)",
+    )  # fmt: skip
+    verb.add_argument(
+        "--format", choices=("text", "json", "github", "sarif"), default="text",
+        help="text for people, json and sarif for programs, github for annotations",
+    )  # fmt: skip
+
+
+def _add_why(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    does = "explain a fault code and how to mend it"
+    verb = _verb(verbs, "why", does, "gapbook why R01", _why)
+    verb.add_argument("code", nargs="?", help="the code in brackets; without one, all are listed")
+
+
+def _build(options: argparse.Namespace) -> int:
+    from generator.build import build
+
+    built = build(
+        options.content, options.out, leave_out_faulty=options.leave_out_faulty, today=today()
+    )
+    if built.faults:
+        from generator.reading.report import as_text
+
+        print(as_text(built.faults), end="\n\n", file=sys.stderr)
+    print(built.told, file=sys.stderr if built.has_errors else sys.stdout)
+    return FAULTS_FOUND if built.has_errors else 0
+
+
+def _check(options: argparse.Namespace) -> int:
+    from generator.reading import report
+    from generator.reading.fault import has_error
+    from generator.records.inspection import inspect
+
+    inspected = inspect(options.paths, today=today())
+    if options.format == "json":
+        print(report.as_json(inspected.faults))
+    elif options.format == "sarif":
+        from generator.records.codes import explain
+
+        print(
+            report.as_sarif(inspected.faults, lambda code: (explain(code).title, explain(code).why))
+        )
+    elif options.format == "github":
+        print(report.as_annotations(inspected.faults))
+    else:
+        if inspected.faults:
+            print(report.as_text(inspected.faults), end="\n\n")
+        print(report.summary(inspected.faults, inspected.files))
+    return FAULTS_FOUND if has_error(inspected.faults) else 0
+
+
+def _why(options: argparse.Namespace) -> int:
+    from generator.records.codes import all_codes, as_page, nearest
+
+    if options.code is None:
+        for code in all_codes():
+            print(f"{code.code}  {code.title}")
+        return 0
+    wanted = options.code.strip().upper().strip("[]")
+    page = as_page(wanted)
+    if page is None:
+        near = nearest(wanted)
+        hint = f"; near it are {', '.join(near)}" if near else ""
+        raise GuideError(f"there is no code `{wanted[:20]}`{hint}")
+    print(page)
+    return 0
+
+
+def today() -> "date":
+    """Give the day after which a date lies in the future: the clock's, or this version's."""
+    from datetime import date
+
+    return max(date.today(), date(*RELEASED))

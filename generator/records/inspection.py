@@ -1,0 +1,77 @@
+"""Checks folders and single files: what `gapbook check` shows."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from generator.reading.fault import Fault
+from generator.reading.folder import Found, content_files, one_file
+from generator.reading.trouble import GuideError
+from generator.records.checking import check
+from generator.records.collect import collect
+
+
+@dataclass(frozen=True)
+class Inspected:
+    """All faults found, and how many files were looked at."""
+
+    faults: tuple[Fault, ...]
+    files: int
+
+
+def inspect(paths: Iterable[Path], *, today: date) -> Inspected:
+    """Check content folders and single files.
+
+    A single file is judged beside its chassis sheet and the other setups of that chassis; only
+    its own faults are shown. Raises GuideError if a path cannot be read.
+    """
+    faults: list[Fault] = []
+    files = 0
+    folders: dict[Path, list[str]] = {}
+    for path in paths:
+        if path.is_dir():
+            whole = check_folder(path, today=today)
+            faults += whole.faults
+            files += whole.files
+        else:
+            folder = _content_folder(path)
+            folders.setdefault(folder, []).append(path.resolve().relative_to(folder).as_posix())
+    for folder, names in folders.items():
+        faults += _few(folder, names, today)
+        files += len(names)
+    return Inspected(tuple(sorted(set(faults), key=lambda fault: fault.order)), files)
+
+
+def check_folder(folder: Path, *, today: date) -> Inspected:
+    """Check a whole content folder."""
+    found, odd = content_files(folder)
+    collected = collect(found)
+    ruled = check(collected.library, today=today)
+    return Inspected((*odd, *collected.faults, *ruled), collected.files)
+
+
+def _content_folder(path: Path) -> Path:
+    if not path.is_file():
+        raise GuideError(f"there is no file or folder `{path}`")
+    for folder in path.resolve().parents:
+        if (folder / "club.yaml").is_file():
+            return folder
+    raise GuideError(f"`{path}` does not lie in a content folder: no club.yaml above it")
+
+
+def _few(folder: Path, names: list[str], today: date) -> list[Fault]:
+    """Check single files with only those files around them that the rules look at."""
+    wanted = {"club.yaml", *names}
+    for name in names:
+        parts = name.split("/")
+        if parts[0] == "setups" and len(parts) == 3:
+            wanted.add(f"chassis/{parts[1]}.yaml")
+            beside = (folder / "setups" / parts[1]).glob("*.yaml")
+            wanted |= {f"setups/{parts[1]}/{other.name}" for other in beside}
+    files = [
+        Found(name, one_file(folder / name)) for name in sorted(wanted) if (folder / name).is_file()
+    ]
+    collected = collect(files)
+    found = (*collected.faults, *check(collected.library, today=today))
+    return [fault for fault in found if fault.place.path in names]
