@@ -35,6 +35,7 @@ _STEPS = 8
 _NEWTON = 8
 _BISECTIONS = 24
 _LENGTH_HELD: Mm = 1e-8
+_CONVERGED: Mm = 1e-10
 _TRIAL_RACK: Mm = 1.0
 _STEER_HELD: Deg = 1e-9
 _SECANTS = 40
@@ -203,12 +204,15 @@ def _newton(
     """Improve the motions; say which hold all lengths, and on which branch (sign of the volume)."""
     for _ in range(_NEWTON):
         errors, gradient = _equations(linkage, motions, travel, rack, share)
+        if np.abs(errors).max(initial=0.0) < _CONVERGED:
+            break
         step = -_solved(gradient, errors)
         size = np.linalg.norm(step[:, :3], axis=1)
         axis = np.where(size[:, None] > 0.0, step[:, :3], (0.0, 0.0, 1.0))
         rotation = rotations(axis, np.degrees(size)) @ motions.rotation
         motions = Motions(rotation, motions.translation + step[:, 3:])
-    errors, gradient = _equations(linkage, motions, travel, rack, share)
+    else:
+        errors, gradient = _equations(linkage, motions, travel, rack, share)
     held = np.abs(errors).max(axis=1) < _LENGTH_HELD
     return motions, held, np.sign(np.linalg.det(gradient))
 
