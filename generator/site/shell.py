@@ -1,0 +1,53 @@
+"""What the frame of every page shows: the names `shell` and `page` of templates/base.html."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Link:
+    """A word that leads somewhere."""
+
+    label: str
+    href: str
+
+
+@dataclass(frozen=True)
+class NavLink:
+    """An entry of the guide's main list of ways in."""
+
+    label: str
+    href: str
+    is_current: bool = False
+
+
+@dataclass(frozen=True)
+class PageHead:
+    """What a page says of itself; templates/base.html reads it as `page`.
+
+    `breadcrumb` leads from the home page to the page's parent; it is empty on the home page.
+    """
+
+    title: str
+    description: str
+    breadcrumb: tuple[Link, ...] = ()
+
+
+@dataclass(frozen=True)
+class Shell:
+    """The frame of one page; addresses are relative to that page.
+
+    `data_as_of` is a phrase such as "4 March 2026, revision 3f2a1c". `canonical_href` and
+    `boot_href` are empty where there is none.
+    """
+
+    guide_name: str
+    language: str
+    is_demo: bool
+    data_as_of: str
+    home_href: str
+    method_href: str
+    style_href: str
+    boot_href: str
+    canonical_href: str
+    nav: tuple[NavLink, ...]
+    footer_links: tuple[Link, ...]

@@ -1,0 +1,138 @@
+from datetime import date
+
+import pytest
+
+from generator.rendering import filters
+
+
+@pytest.mark.parametrize(
+    ("expected", "value", "decimals"),
+    [
+        # ISO 80000-1 7.3.1: groups of three by a small space; four digits may stand together
+        ("12\u202f400", 12400, 0),
+        ("1\u202f234\u202f567.9", 1234567.89, 1),
+        ("7705", 7705, 0),
+        # Unicode: U+2212 is the minus sign
+        ("\u22121.5", -1.5, 1),
+        ("\u221210\u202f000", -10000, 0),
+        ("0.0", -0.04, 1),
+        ("0.0", 0.0, 1),
+        ("not known", None, 1),
+    ],
+)
+def test_figure_writes_a_number_the_same_everywhere(expected, value, decimals):
+    assert filters.figure(value, decimals) == expected
+
+
+@pytest.mark.parametrize(
+    ("expected", "value"),
+    [("+3.0", 3.0), ("\u22123.0", -3.0), ("0.0", 0.0), ("0.0", 0.01), ("not known", None)],
+)
+def test_signed_gives_zero_no_sign(expected, value):
+    assert filters.signed(value) == expected
+
+
+@pytest.mark.parametrize("value", [float("nan"), float("inf"), float("-inf")])
+@pytest.mark.parametrize("show", [filters.figure, filters.mm, filters.inch, filters.plain])
+def test_a_number_that_is_not_finite_reaches_no_page(show, value):
+    with pytest.raises(ValueError, match="not a number that can be shown"):
+        show(value)
+
+
+def test_data_carries_plain_numbers():
+    assert filters.plain(-12.5, 1) == "-12.5"
+    assert filters.plain(1e-9) == "0.000000"
+    assert filters.plain(12400.0, 0) == "12400"
+
+
+@pytest.mark.parametrize(
+    ("expected", "u"),
+    [
+        # JCGM 100 7.2.6: u to at most two significant digits, the value to the same decimal.
+        # Its own example: y = 10.057 62 with u = 27 mΩ is rounded to 10.058 Ω, thus 3 decimals
+        # where two digits of u are kept; this guide keeps one digit from 2 on, hence 2.
+        (2, 0.027),
+        (2, 0.14),
+        (1, 0.4),
+        (1, 0.96),
+        (1, 1.2),
+        (0, 2.0),
+        (0, 35.0),
+        (4, 1e-7),
+        (1, None),
+        (1, 0.0),
+    ],
+)
+def test_uncertainty_sets_the_decimals(expected, u):
+    assert filters.decimals_for(u, 1) == expected
+
+
+@pytest.mark.parametrize(
+    ("expected", "value"),
+    # 1 in = 25.4 mm exactly (yard-pound agreement of 1959)
+    [("1.00\u00a0in", 25.4), ("\u22120.50\u00a0in", -12.7), ("not known", None)],
+)
+def test_inch_divides_by_exactly_25_4(expected, value):
+    assert filters.inch(value) == expected
+
+
+def test_millimetres_carry_their_unit_unbroken():
+    assert filters.mm(112.54) == "112.5\u00a0mm"
+    assert filters.mm(None) == "not known"
+
+
+@pytest.mark.parametrize(
+    ("expected", "probability"),
+    [
+        ("0 %", 0.0),
+        ("< 1 %", 0.004),
+        ("1 %", 0.01),
+        ("50 %", 0.5),
+        ("99 %", 0.99),
+        ("> 99 %", 0.9999),
+        ("100 %", 1.0),
+        ("not known", None),
+    ],
+)
+def test_percent_never_rounds_to_certainty(expected, probability):
+    assert filters.percent(probability).replace("\u00a0", " ") == expected
+
+
+@pytest.mark.parametrize("probability", [-0.1, 1.1, float("nan")])
+def test_percent_refuses_what_is_no_probability(probability):
+    with pytest.raises(ValueError, match="not a probability"):
+        filters.percent(probability)
+
+
+def test_date_writes_the_month_as_a_word():
+    assert filters.long_date(date(2026, 3, 4)).replace("\u00a0", " ") == "4 March 2026"
+    assert filters.long_date(None) == "not known"
+
+
+def test_plural_follows_the_count():
+    assert filters.plural(0, "car").replace("\u00a0", " ") == "0 cars"
+    assert filters.plural(1, "entry", "entries").replace("\u00a0", " ") == "1 entry"
+    assert filters.plural(2, "entry", "entries").replace("\u00a0", " ") == "2 entries"
+
+
+@pytest.mark.parametrize(
+    ("expected", "text"),
+    [
+        ("strut-tube-left", "Strut tube (left)"),
+        ("uber", "Über"),
+        ("n-7-in", "7 in"),
+        ("n-x", "日本"),
+        ("n-x", ""),
+        ("a-onclick-x", 'a" onclick="x'),
+    ],
+)
+def test_ident_is_safe_inside_an_attribute(expected, text):
+    assert filters.ident(text) == expected
+
+
+def test_filters_do_not_follow_the_language_of_the_machine(monkeypatch):
+    import locale
+
+    before = filters.figure(12345.6)
+    monkeypatch.setattr(locale, "localeconv", lambda: {"decimal_point": ","})
+    assert filters.figure(12345.6) == before == "12\u202f345.6"
