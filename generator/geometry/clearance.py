@@ -92,7 +92,7 @@ def poses_to_ur(points: Floats, rotations: Floats, translations: Floats) -> Floa
     points: (m, 3) mm. rotations: (p, 3, 3), wheel frame to body. translations: (p, 3) mm.
     Raises ValueError for a number that is not finite.
     Source: own derivation: q = Rᵀ (b − t), u = q_y, r = hypot(q_x, q_z).
-    >>> level = np.eye(3)[None]
+    >>> level = np.eye(3).reshape(1, 3, 3)
     >>> poses_to_ur(np.array([[3.0, 92.0, 4.0]]), level, np.zeros((1, 3))).tolist()
     [[[92.0, 5.0]]]
     """

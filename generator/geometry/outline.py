@@ -30,7 +30,7 @@ Floats: TypeAlias = npt.NDArray[np.float64]
 FLANGE_HEIGHT: Mm = 17.3
 """Top of a J flange above the bead seat [ISO4000-2], from memory."""
 DROP_CENTRE_DEPTH: Mm = 17.5
-"""Inside of the barrel under the bead seat: common practice, cast wheels of 14 to 16 in."""
+"""Inside of the barrel under the bead seat, cast wheels of 14 to 16 in [PRACTICE]."""
 TREAD_EDGE_DROP: Ratio = 0.03
 """Fall of the crown from its middle to the tread edge over the tread width: assumed."""
 CROWN_STEPS = 8

@@ -13,7 +13,7 @@ from generator.quantities.units import Bar, Kg, KmPerHour, Mm, Percent, Ratio
 WIDTH_FACTOR: Ratio = 0.4
 """K: section width per mm of rim width [UNR30] 6.1.1.1."""
 WIDTH_FACTOR_CONFIGURATION_A: Ratio = 0.6
-"""K of tyres with tyre-to-rim configuration symbol A; UN text, second hand."""
+"""K of tyres with tyre-to-rim configuration symbol A [UNR30], second hand."""
 HEIGHT_FACTOR_LEAST: Ratio = 0.97
 """a: least section height of a new tyre over nominal [UNR30] 6.1.5, from memory."""
 HEIGHT_FACTOR_GREATEST: Ratio = 1.04
@@ -21,21 +21,21 @@ HEIGHT_FACTOR_GREATEST: Ratio = 1.04
 OVERALL_WIDTH_FACTOR: Ratio = 1.04
 """Greatest overall width of a radial over its section width [UNR30] 6.1.4.2, from memory."""
 SECTION_WIDTH_U: Mm = 6.0
-"""Section of another design of the same size, one standard deviation: common practice."""
+"""Section of another design of the same size, one standard deviation [PRACTICE]."""
 DIAMETER_U: Mm = 5.0
-"""Diameter of another design of the same size, one standard deviation: common practice."""
+"""Diameter of another design of the same size, one standard deviation [PRACTICE]."""
 TREAD_SHARE: Ratio = 0.86
-"""Tread over section width, middle of 0.75 (touring) to 0.97 (competition): common practice."""
+"""Tread over section width, middle of 0.75 (touring) to 0.97 (competition) [PRACTICE]."""
 TREAD_SHARE_U: Ratio = 0.22 / sqrt(12.0)
 """Rectangular distribution over that range [GUM] 4.3.7."""
 WIDTH_FACTOR_U: Ratio = 0.1
 """Spread of K about the regulation's 0.4 for one tyre moved to another rim: assumed."""
 LOADED_SHARE: Ratio = 0.965
-"""Loaded over free radius, middle of 0.96 to 0.97: common practice."""
+"""Loaded over free radius, middle of 0.96 to 0.97 [PRACTICE]."""
 LOADED_SHARE_U: Ratio = 0.01
-"""Spread of that share over pressures and loads: common practice."""
+"""Spread of that share over pressures and loads [PRACTICE]."""
 DEFLECTION_SHARE: Ratio = 0.16
-"""Deflection at rated load over section height: a modelling guess of a tyre-model library."""
+"""Deflection at rated load over section height: a modelling guess [TYRELIBRARY]."""
 DEFLECTION_SHARE_U: Ratio = 0.04
 """Spread of that guess, so that the 0.96 of common practice lies within one step: assumed."""
 ROLLING_FACTOR: Ratio = 3.05
@@ -219,7 +219,7 @@ def nominal_dimensions(section_width: Mm, diameter: Mm) -> TyreDimensions:
     step. It replaces the one-sided +4 % of section and the −3 % / +4 % of section height, which
     bound a new tyre and say nothing of where in them it lies; a rectangular distribution over
     −3…+4 % of two heights of 113 mm would give 4.6 mm. Tread width stays unknown.
-    Source: own derivation: spreads of common practice as one standard deviation; [UNR30] 6.1.4-5.
+    Source: [PRACTICE] spreads as one standard deviation; [UNR30] 6.1.4, 6.1.5.
     >>> nominal_dimensions(214.0, 632.0).section_width.u
     6.0
     """
@@ -273,7 +273,7 @@ def carried_to_rim(section: Estimate, measured_on: Mm, *, rim_width: Mm) -> Esti
 def assumed_tread_width(section_width: Estimate) -> Estimate:
     """Give the tread width where nobody measured it: 0.86 ± 0.06 of the section.
 
-    Source: own derivation: rectangular distribution over the 0.75 to 0.97 of common practice.
+    Source: [PRACTICE] 0.75 to 0.97, as a rectangular distribution.
     >>> round(assumed_tread_width(Estimate(200.0, 0.0, Basis.MEASURED)).value, 1)
     172.0
     """
@@ -285,7 +285,7 @@ def assumed_tread_width(section_width: Estimate) -> Estimate:
 def loaded_radius(diameter: Estimate) -> Estimate:
     """Give the static loaded radius by the rule of thumb 0.965 ± 0.01 of the free radius.
 
-    Source: own derivation: middle of the 0.96 to 0.97 of common practice.
+    Source: [PRACTICE] 0.96 to 0.97, its middle.
     >>> round(loaded_radius(Estimate(609.0, 0.0, Basis.MEASURED)).value, 1)
     293.8
     """
@@ -300,7 +300,7 @@ def loaded_radius_under(diameter: Estimate, height: Mm, *, load_share: Ratio) ->
     Model: linear spring, deflection 0.16 ± 0.04 of section height at rated load; holds from zero
     to rated load at rated pressure. height: section height, > 0. load_share: 0 to 1.2.
     Raises ValueError outside these.
-    Source: own derivation: a tyre-model library's guess for the deflection, scaled linearly.
+    Source: [TYRELIBRARY] deflection at rated load, a guess; scaled linearly.
     >>> d = Estimate(635.0, 0.0, Basis.MEASURED)
     >>> round(loaded_radius_under(d, 127.0, load_share=1.0).value, 2)
     297.18

@@ -20,9 +20,9 @@ from generator.quantities.estimate import Basis, Estimate, weakest
 from generator.quantities.units import Mm, Mm2, Ratio
 
 FLANGE_THICKNESS: Mm = 12.7
-"""Lip outside the bead seat where nobody measured: common practice, half an inch."""
+"""Lip outside the bead seat where nobody measured: half an inch [PRACTICE]."""
 FLANGE_THICKNESS_U: Mm = 3.0
-"""Spread of real lips about half an inch: common practice, one standard deviation."""
+"""Spread of real lips about half an inch, one standard deviation [PRACTICE]."""
 ASSUMED_FLANGE = Estimate(
     FLANGE_THICKNESS, FLANGE_THICKNESS_U, Basis.ASSUMED, ("common practice: half-inch lip",)
 )
