@@ -1,0 +1,81 @@
+"""The path of a record, from a member's file to the published guide: eight steps, one way."""
+
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from generator.assessment.assess import Assessment, assess
+from generator.reading.fault import Fault, Severity, has_error
+from generator.reading.folder import content_files
+from generator.reading.report import summary
+from generator.reading.trouble import GuideError
+from generator.records.checking import check
+from generator.records.collect import Collected, collect
+from generator.records.library import Library
+from generator.rendering.output import Written, recover_site, write_site
+from generator.rendering.render import render
+from generator.site.guide import Guide
+from generator.site.plan import plan
+
+
+@dataclass(frozen=True)
+class Built:
+    """What came of a build: all faults, and one line to tell."""
+
+    faults: tuple[Fault, ...]
+    has_errors: bool
+    told: str
+
+
+def build(content: Path, out: Path, *, leave_out_faulty: bool, today: date) -> Built:
+    """Build the guide of a content folder into a folder.
+
+    An error in any file ends the build before anything is written, unless faulty setups are left
+    out. Raises GuideError if the guide cannot be made or written.
+    """
+    recover_site(out, source=content)
+    files, odd = content_files(content)
+    collected = collect(files)
+    faults = (*odd, *collected.faults, *check(collected.library, today=today))
+    faults = tuple(sorted(set(faults), key=lambda fault: fault.order))
+    errors = has_error(faults)
+    if errors and not (leave_out_faulty and _only_setups(faults)):
+        told = f"{summary(faults, collected.files)}; nothing was written"
+        return Built(faults, True, told)
+    pages = plan(guide_of(collected, faults))
+    written = write_site(render(guide_of(collected, faults), pages), out, source=content)
+    return Built(faults, errors, _told(collected, faults, written, out))
+
+
+def guide_of(collected: Collected, faults: tuple[Fault, ...]) -> Guide:
+    """Compute the guide: each setup on its chassis, without the setups that have errors."""
+    faulty = {fault.place.path for fault in faults if fault.severity is Severity.ERROR}
+    whole = collected.library
+    setups = {
+        name: setup for name, setup in whole.setups.items() if setup.source.path not in faulty
+    }
+    library = Library(whole.club, whole.chassis, setups, whole.articles)
+    if library.club is None:
+        raise GuideError("the content folder has no club.yaml that can be read")
+    assessments: dict[str, Assessment] = {
+        case.setup.id: assess(case) for case in library.cases() if case.chassis is not None
+    }
+    newest = max((setup.value.date for setup in setups.values()), default=None)
+    as_of = f"{newest.day} {newest:%B} {newest.year}" if newest else "no records yet"
+    return Guide(library.club.value, library, assessments, faults, tuple(sorted(faulty)), as_of)
+
+
+def _only_setups(faults: tuple[Fault, ...]) -> bool:
+    return all(
+        fault.place.path.startswith("setups/")
+        for fault in faults
+        if fault.severity is Severity.ERROR
+    )
+
+
+def _told(collected: Collected, faults: tuple[Fault, ...], written: Written, out: Path) -> str:
+    kept = f"; {len(written.foreign)} other files kept" if written.foreign else ""
+    return (
+        f"{summary(faults, collected.files)}; {written.files} files in {out} "
+        f"({written.changed} changed, {written.removed} removed){kept}"
+    )

@@ -1,0 +1,88 @@
+"""From pages as data to files: each page through its template, with the style sheet beside them."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import PurePosixPath
+from typing import TYPE_CHECKING
+
+from generator.reading.trouble import GuideError
+from generator.records.words import UnitsShown
+from generator.rendering.environment import build_environment, template_folder
+from generator.rendering.manifest import Artifact
+from generator.rendering.stylesheet import Asset, script, stylesheet
+from generator.site import urls
+from generator.site.guide import Guide
+from generator.site.links import dead_links
+from generator.site.page import Page
+from generator.site.shell import Link, NavLink, Shell
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+
+@dataclass(frozen=True)
+class _Files:
+    style: Asset
+    boot: Asset
+
+
+_NAV = (
+    ("Find", urls.FIND),
+    ("Articles", urls.ARTICLES),
+    ("Glossary", urls.GLOSSARY),
+)
+
+
+def render(guide: Guide, pages: Iterable[Page]) -> tuple[Artifact, ...]:
+    """Render all pages and the files they need.
+
+    Raises GuideError for a template that cannot be rendered and for a link that leads nowhere.
+    """
+    inch_first = guide.club.units is UnitsShown.INCH
+    environment = build_environment(inch_first=inch_first)
+    files = _Files(stylesheet(template_folder()), script(template_folder(), "boot"))
+    texts = {page.path: _page(guide, page, environment, files) for page in pages}
+    assets = [files.style, files.boot]
+    dead = dead_links(texts, [f"assets/{asset.name}" for asset in assets])
+    if dead:
+        first = dead[0]
+        raise GuideError(
+            f"{len(dead)} links lead nowhere; the first is `{first.address}` on `{first.page}`: "
+            f"{first.reason}"
+        )
+    artifacts = [_artifact(path, text.encode("utf-8")) for path, text in texts.items()]
+    artifacts += [_artifact(f"assets/{asset.name}", asset.body) for asset in assets]
+    return tuple(artifacts)
+
+
+def _artifact(path: str, content: bytes) -> Artifact:
+    return Artifact(PurePosixPath(path), content)
+
+
+def _page(guide: Guide, page: Page, environment: "Environment", files: _Files) -> str:
+    template = environment.get_template(f"pages/{page.view}.html")
+    return template.render(
+        shell=_shell(guide, page, files),
+        page=page.head,
+        view=page.context,
+        href=lambda path: urls.relative(page.path, path),
+    )
+
+
+def _shell(guide: Guide, page: Page, files: _Files) -> Shell:
+    def href(path: str) -> str:
+        return urls.relative(page.path, path)
+
+    return Shell(
+        guide_name=guide.club.title,
+        language="en",
+        is_demo=guide.club.invented,
+        data_as_of=guide.data_as_of,
+        home_href=href(urls.HOME),
+        method_href=href(urls.ARTICLES),
+        style_href=href(f"assets/{files.style.name}"),
+        boot_href=href(f"assets/{files.boot.name}"),
+        canonical_href=f"{guide.club.address}/{page.path}",
+        nav=tuple(NavLink(label, href(path), path == page.path) for label, path in _NAV),
+        footer_links=(Link("Faults explained", href(urls.FAULTS)),),
+    )

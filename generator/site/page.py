@@ -1,0 +1,27 @@
+"""A page as data: its address, its template, and what the template shows."""
+
+from dataclasses import dataclass
+
+from generator.site.shell import PageHead
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page of the guide.
+
+    `path` is its address below the guide's root, `view` the name of its view and of its template.
+    Addresses inside `context` are such paths too; the template's `href(path)` makes them relative.
+    """
+
+    path: str
+    view: str
+    head: PageHead
+    context: object
+
+
+@dataclass(frozen=True)
+class DataFile:
+    """A file of the guide that is not a page: its address and its text."""
+
+    path: str
+    text: str

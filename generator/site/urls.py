@@ -1,0 +1,51 @@
+"""Every address of the guide is made here.
+
+Pages are files ending in .html, so that the guide works from any folder of any host, and from a
+disk without one.
+"""
+
+from posixpath import dirname, relpath
+
+HOME = "index.html"
+FIND = "find.html"
+ARTICLES = "articles/index.html"
+GLOSSARY = "glossary.html"
+FAULTS = "faults.html"
+SPECIMEN = "specimen.html"
+
+
+def chassis(name: str) -> str:
+    """Give the address of a chassis page."""
+    return f"chassis/{name}.html"
+
+
+def setup(name: str) -> str:
+    """Give the address of a setup page; the id has the chassis in it."""
+    return f"setups/{name}.html"
+
+
+def article(name: str) -> str:
+    """Give the address of an article."""
+    return f"articles/{name}.html"
+
+
+def fault(code: str) -> str:
+    """Give the address of the explanation of a fault code."""
+    return f"{FAULTS}#{code.lower()}"
+
+
+def term(name: str) -> str:
+    """Give the address of a word of the glossary."""
+    return f"{GLOSSARY}#{name}"
+
+
+def relative(page: str, to: str) -> str:
+    """Give an address as seen from a page.
+
+    >>> relative("setups/a/b.html", "chassis/a.html")
+    '../../chassis/a.html'
+    """
+    target, mark, fragment = to.partition("#")
+    if target == page and mark:
+        return f"#{fragment}"
+    return relpath(target, dirname(page) or ".") + mark + fragment
