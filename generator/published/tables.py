@@ -7,9 +7,9 @@ is made up by extending a table. `published_tables` lists them all, for the page
 import re
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
 from itertools import pairwise
 from math import floor
+from pathlib import Path
 from typing import Any
 
 from generator.published import values
@@ -26,7 +26,7 @@ _CONSTRUCTIONS = {
     Construction.DIAGONAL: "diagonal",
     Construction.BIAS_BELTED: "bias-belted",
 }
-_FOLDER = files("generator.published")
+_FOLDER = Path(__file__).parent
 
 
 @cache
