@@ -107,7 +107,10 @@ class WheelPoses:
 
 
 def row(values: npt.ArrayLike) -> Floats:
-    """Give a number or numbers as a flat row (p,) of floats."""
+    """Give a number or numbers as a flat row (p,) of floats.
+
+    Source: own derivation: none needed: a change of form.
+    """
     return np.atleast_1d(np.asarray(values, dtype=np.float64))
 
 
@@ -115,6 +118,8 @@ def positions(
     travel: npt.ArrayLike, steer: npt.ArrayLike = 0.0, *, other_travel: npt.ArrayLike | None = None
 ) -> Positions:
     """Give positions from numbers or rows, broadcast; the other side follows where not given.
+
+    Source: own derivation: none needed: a change of form.
 
     >>> len(positions([-60.0, 0.0, 80.0], 10.0))
     3
@@ -146,7 +151,10 @@ def rotations(axis: npt.ArrayLike, angle: npt.ArrayLike) -> Floats:
 
 
 def cross_matrices(vectors: Floats) -> Floats:
-    """Give the matrices (p, 3, 3) that take w to v × w, for vectors v (p, 3)."""
+    """Give the matrices (p, 3, 3) that take w to v × w, for vectors v (p, 3).
+
+    Source: own derivation: (v × w) = [v]ₓ w, written out.
+    """
     crossed = np.zeros((len(vectors), 3, 3))
     x, y, z = vectors.T
     crossed[:, 0, 1], crossed[:, 0, 2] = -z, y
@@ -184,14 +192,19 @@ def attitudes(camber: npt.ArrayLike, toe_out: npt.ArrayLike) -> Floats:
 
 
 def still(count: int) -> Motions:
-    """Give motions that move nothing."""
+    """Give motions that move nothing.
+
+    Source: own derivation: R = 1, t = 0.
+    """
     return Motions(np.tile(np.eye(3), (count, 1, 1)), np.zeros((count, 3)))
 
 
 def composed(outer: Motions, inner: Motions) -> Motions:
     """Give the motions `inner` first, then `outer`; a stack of one serves all of the other.
 
-    >>> lift = Motions(np.eye(3)[None], np.array([[0.0, 0.0, 80.0]]))
+    Source: own derivation: R = Ro Ri, t = Ro ti + to.
+
+    >>> lift = Motions(np.eye(3).reshape(1, 3, 3), np.array([[0.0, 0.0, 80.0]]))
     >>> composed(lift, lift).translation.tolist()
     [[0.0, 0.0, 160.0]]
     """
@@ -201,6 +214,8 @@ def composed(outer: Motions, inner: Motions) -> Motions:
 
 def inverted(motions: Motions) -> Motions:
     """Give the motions that undo these.
+
+    Source: own derivation: Rᵀ and −Rᵀ t.
 
     >>> out = turns((0, 0, 1), 30.0, through=(0.0, -96.0, 0.0))
     >>> bool(np.allclose(composed(out, inverted(out)).translation, 0.0))
@@ -220,7 +235,10 @@ def mirrored(motions: Motions) -> Motions:
 
 
 def moved(motions: Motions, points: Floats) -> Floats:
-    """Give where body points (m, 3) come to in each motion: (p, m, 3) mm."""
+    """Give where body points (m, 3) come to in each motion: (p, m, 3) mm.
+
+    Source: own derivation: R w + t.
+    """
     placed: Floats = points @ np.swapaxes(motions.rotation, -1, -2)
     return placed + motions.translation[:, None, :]
 
@@ -230,7 +248,7 @@ def in_wheel(poses: Poses, points: Floats) -> Floats:
 
     Source: own derivation: Rᵀ (b − t), the inverse of the pose.
 
-    >>> lifted = labelled(Motions(np.eye(3)[None], np.array([[0.0, 0.0, 80.0]])), positions(80.0))
+    >>> lifted = labelled(Motions(np.eye(3).reshape(1, 3, 3), np.array([[0.0, 0.0, 80.0]])), positions(80.0))
     >>> in_wheel(lifted, np.array([[0.0, 92.0, 374.0]])).tolist()
     [[[0.0, 92.0, 294.0]]]
     """
@@ -240,7 +258,10 @@ def in_wheel(poses: Poses, points: Floats) -> Floats:
 
 
 def labelled(motions: Motions, at: Positions) -> Poses:
-    """Give motions the labels of their positions; one motion serves all positions."""
+    """Give motions the labels of their positions; one motion serves all positions.
+
+    Source: own derivation: none needed: a change of form.
+    """
     count = len(at)
     return Poses(
         np.array(np.broadcast_to(motions.rotation, (count, 3, 3))),
@@ -252,7 +273,10 @@ def labelled(motions: Motions, at: Positions) -> Poses:
 
 
 def selected(poses: Poses, which: Indices | list[int]) -> Poses:
-    """Give the poses at these indices, in their order."""
+    """Give the poses at these indices, in their order.
+
+    Source: own derivation: none needed: a change of form.
+    """
     index = np.asarray(which, dtype=np.intp)
     return Poses(
         poses.rotation[index],
@@ -264,7 +288,10 @@ def selected(poses: Poses, which: Indices | list[int]) -> Poses:
 
 
 def joined(first: Poses, *others: Poses) -> Poses:
-    """Give all poses as one stack, in order."""
+    """Give all poses as one stack, in order.
+
+    Source: own derivation: none needed: a change of form.
+    """
     stack = (first, *others)
     return Poses(
         np.concatenate([each.rotation for each in stack]),

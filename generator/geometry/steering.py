@@ -65,6 +65,8 @@ def axis_through(lower: Point, upper: Point) -> SteeringAxis:
 def direction(axis: SteeringAxis) -> Point:
     """Give the unit vector along a steering axis, upward.
 
+    Source: own derivation: (−tan τ, −tan σ, 1) over its length.
+
     >>> direction(SteeringAxis())
     (-0.0, -0.0, 1.0)
     """

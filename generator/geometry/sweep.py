@@ -56,7 +56,10 @@ def swept(reach: MotionRange) -> Positions:
 
 
 def state_positions(reach: MotionRange) -> Positions:
-    """Give the positions of the named states, in their order."""
+    """Give the positions of the named states, in their order.
+
+    Source: own derivation: see `named_states`.
+    """
     states = named_states(reach)
     return Positions(
         row([each.travel for each in states]),

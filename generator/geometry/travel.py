@@ -256,6 +256,8 @@ def lock_share(limits: TravelLimits, travel: Mm) -> Ratio:
 def named_states(reach: MotionRange) -> tuple[NamedState, ...]:
     """Give the named states that belong to a wheel's range: locks if it steers, tilt if it tilts.
 
+    Source: own derivation: limits of travel, locks and articulation, taken one at a time.
+
     >>> [each.state.value for each in named_states(MotionRange(TravelLimits(85.0, 90.0)))]
     ['static', 'full droop', 'full bump']
     """
@@ -281,6 +283,8 @@ def named_states(reach: MotionRange) -> tuple[NamedState, ...]:
 
 def states_beyond_sweep(reach: MotionRange) -> tuple[NamedState, ...]:
     """Give full lock at full bump, which a record may report and the sweep leaves out.
+
+    Source: own derivation: both limits at once.
 
     >>> len(states_beyond_sweep(MotionRange(TravelLimits(84.0, 76.0), Locks(37.5, 32.0))))
     2

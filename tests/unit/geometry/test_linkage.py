@@ -111,7 +111,7 @@ def test_moved_top_mount_gives_negative_camber():
     shifted = StrutLinkage(
         STRUT.lower, STRUT.on_strut, STRUT.top_mount, STRUT.tie_rod, (0.0, -10.0, 0.0)
     )
-    # 10 mm across the 656 mm from ball joint to mount: 0.87 deg, of which toe and rise take a little.
+    # 10 mm across the 656 mm from ball joint to mount is 0.87 deg; toe and rise take some of it.
     assert camber(solved(shifted, 0.0))[0] == pytest.approx(-0.87, abs=0.06)
 
 
