@@ -248,8 +248,8 @@ def in_wheel(poses: Poses, points: Floats) -> Floats:
 
     Source: own derivation: Rᵀ (b − t), the inverse of the pose.
 
-    >>> lifted = labelled(Motions(np.eye(3).reshape(1, 3, 3), np.array([[0.0, 0.0, 80.0]])), positions(80.0))
-    >>> in_wheel(lifted, np.array([[0.0, 92.0, 374.0]])).tolist()
+    >>> lift = Motions(np.eye(3).reshape(1, 3, 3), np.array([[0.0, 0.0, 80.0]]))
+    >>> in_wheel(labelled(lift, positions(80.0)), np.array([[0.0, 92.0, 374.0]])).tolist()
     [[[0.0, 92.0, 294.0]]]
     """
     relative: Floats = points - poses.translation[:, None, :]
