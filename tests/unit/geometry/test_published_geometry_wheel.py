@@ -7,6 +7,7 @@ import pytest
 import yaml
 
 from generator.geometry import bolt_pattern, tyre
+from generator.geometry.clearance import cover_sector
 from generator.geometry.wheel import WheelDimensions, position_change, tyre_faces, wheel_position
 from generator.quantities.estimate import Basis, Estimate
 
@@ -67,6 +68,11 @@ def slip(row):
     return wheel_position(given, known(0)).offset.value
 
 
+def cover(row):
+    ahead, behind = cover_sector(row["radius"], ahead=30.0, behind=50.0)
+    return {"ahead": list(ahead), "behind": list(behind)}
+
+
 def section_step(row):
     width, rim = section(row)
     at = [
@@ -116,6 +122,7 @@ COMPUTED: Mapping[str, Callable] = {
     "nominal_width_slip": slip,
     "bolt_chord": lambda r: bolt_pattern.chord(r["pcd"], bolts=r["bolts"], apart=r["apart"]),
     "bolt_mismatch": lambda r: bolt_pattern.radial_mismatch(r["wheel"], r["hub"]),
+    "cover_sector": cover,
 }
 
 
