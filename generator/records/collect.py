@@ -46,7 +46,9 @@ def collect(files: Iterable[Found]) -> Collected:
             faults += _file(Setup, stem, file, setups)
         elif folder == "articles":
             faults += _article(stem, file, articles)
-    library = Library(clubs.get("club"), chassis, setups, articles)
+    held = [filed.source.path for group in (clubs, chassis, setups) for filed in group.values()]
+    unread = {file.path for file in ordered} - {*held, *(each.path for each in articles.values())}
+    library = Library(clubs.get("club"), chassis, setups, articles, frozenset(unread))
     return Collected(library, tuple(faults), len(ordered))
 
 

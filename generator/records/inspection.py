@@ -1,7 +1,7 @@
 """Checks folders and single files: what `gapbook check` shows."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -73,5 +73,8 @@ def _few(folder: Path, names: list[str], today: date) -> list[Fault]:
         Found(name, one_file(folder / name)) for name in sorted(wanted) if (folder / name).is_file()
     ]
     collected = collect(files)
-    found = (*collected.faults, *check(collected.library, today=today))
+    around = {path.relative_to(folder).as_posix() for path in folder.glob("*/**/*.yaml")}
+    unread = collected.library.unread | (around - {file.path for file in files})
+    library = replace(collected.library, unread=unread)
+    found = (*collected.faults, *check(library, today=today))
     return [fault for fault in found if fault.place.path in names]

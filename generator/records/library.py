@@ -86,6 +86,8 @@ class Library:
     chassis: Mapping[str, Filed[Chassis]]
     setups: Mapping[str, Filed[Setup]]
     articles: Mapping[str, Article]
+    unread: frozenset[str] = frozenset()
+    """Paths of files that are there but not among the above: what they say is unknown."""
 
     def cases(self) -> Iterator[Case]:
         """Give each setup with its chassis, in order of id."""
