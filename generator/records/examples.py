@@ -21,8 +21,20 @@ _PATHS = {
     "chassis": "chassis/ostvane-meridel.yaml",
     "setup": "setups/ostvane-meridel/copperbill-seven-inch.yaml",
     "other": "setups/ostvane-meridel/fernhollow-seven-inch.yaml",
+    "other chassis": "chassis/pellow-brant.yaml",
 }
-_OTHER = {"member": "Fernhollow", "car": "fernhollow-coupe", "title": "The same wheels again"}
+_BASES = {"other": "setup", "other chassis": "chassis"}
+_OTHER: MappingType[str, MappingType[str, Plain]] = {
+    "other": {
+        "member": "Fernhollow",
+        "car": "fernhollow-coupe",
+        "title": "The same wheels again",
+        "date": "2025-07-05",
+        "front": {"tyre": {"section_width": "207 mm"}},
+    },
+    "other chassis": {"name": "Pellow Brant"},
+}
+"""Files that are there only where an example names them, and how they differ from their base."""
 
 
 @cache
@@ -39,14 +51,13 @@ def example_files(overlay: str) -> tuple[Found, ...]:
     laid = source.root.entries
     found = []
     for kind, path in _PATHS.items():
-        if kind == "other" and kind not in laid:
-            continue
-        base = load(path, sample("setup" if kind == "other" else kind).encode("utf-8"))[0]
-        assert base is not None
-        plain = _plain(base.root)
-        if kind == "other":
-            plain = {**plain, **_OTHER}
         over = laid.get(kind)
+        is_left_out = isinstance(over, Scalar) and over.text == LEFT_OUT
+        if is_left_out or (kind in _BASES and kind not in laid):
+            continue
+        base = load(path, sample(_BASES.get(kind, kind)).encode("utf-8"))[0]
+        assert base is not None
+        plain = _laid(_plain(base.root), _OTHER.get(kind, {}))
         merged = _merged(plain, over) if isinstance(over, Mapping) else plain
         found.append(Found(path, to_yaml(merged).encode("utf-8")))
     return tuple(found)
@@ -68,6 +79,17 @@ def _value(node: Node) -> Plain:
     if isinstance(node, Sequence):
         return [_value(item) for item in node.items]
     return _plain(node)
+
+
+def _laid(base: MappingType[str, Plain], over: MappingType[str, Plain]) -> dict[str, Plain]:
+    laid = dict(base)
+    for name, value in over.items():
+        under = laid.get(name)
+        if isinstance(value, MappingType) and isinstance(under, MappingType):
+            laid[name] = _laid(under, value)
+        else:
+            laid[name] = value
+    return laid
 
 
 def _merged(base: MappingType[str, Plain], over: Mapping) -> dict[str, Plain]:

@@ -15,7 +15,8 @@ class Rule:
     """One rule: its code, its texts, and an example that breaks it and one that keeps it.
 
     `bad` and `good` are YAML laid over the sample records: groups `setup`, `other` (a second
-    setup), `chassis` and `club`, each with only the fields that matter; `left out` removes a field.
+    setup), `chassis`, `other chassis` and `club`, each with only the fields that matter; `left out`
+    removes a field, or a file.
     `is_live` is true where the rule needs nothing but the record and its chassis sheet, so that a
     form can apply it while a member types.
     """
