@@ -2,9 +2,43 @@
 
 from dataclasses import dataclass
 
-from generator.assessment.fit import AxleFit, axle_fit
+from generator.assessment.clearances import Clearance, Mounted, clearances
+from generator.assessment.corner import at_side, standing
+from generator.assessment.fit import AxleFit, Fit, axle_fit, stock_fit
+from generator.records.axle_sheet import AxleSheet
+from generator.records.chassis import Chassis
+from generator.records.fitted import AxleSetup
 from generator.records.library import Case
-from generator.records.words import Axle
+from generator.records.words import Axle, Location, Side, SuspensionKind
+
+
+@dataclass(frozen=True)
+class AxleAssessment:
+    """All results of one end of the car.
+
+    `clearances` has one entry for each site and side; the side is both where the sides are alike.
+    """
+
+    axle: Axle
+    fit: AxleFit
+    clearances: tuple[Clearance, ...]
+
+    def clearance(self, site: str, side: Side) -> Clearance | None:
+        """Give the clearance of a site on a side; for both, the side with less."""
+        found = [each for each in self.clearances if each.site.name == site]
+        if side is not Side.BOTH:
+            found = [each for each in found if each.side in (side, Side.BOTH)]
+        known = [each for each in found if each.least is not None]
+        if len(known) < len(found):
+            return next(each for each in found if each.least is None)
+        return min(
+            known, key=lambda each: each.least.gap.value if each.least else 0.0, default=None
+        )
+
+
+def _how_little(clearance: Clearance) -> float:
+    """Order clearances by least gap; an unknown one comes before all known ones."""
+    return clearance.least.gap.value if clearance.least else float("-inf")
 
 
 @dataclass(frozen=True)
@@ -12,10 +46,10 @@ class Assessment:
     """All results of one setup. Pages, commands and drawings show these objects and no others."""
 
     setup: str
-    front: AxleFit
-    rear: AxleFit
+    front: AxleAssessment
+    rear: AxleAssessment
 
-    def axles(self) -> tuple[AxleFit, AxleFit]:
+    def axles(self) -> tuple[AxleAssessment, AxleAssessment]:
         """Give front and rear."""
         return (self.front, self.rear)
 
@@ -24,9 +58,50 @@ def assess(case: Case) -> Assessment:
     """Compute everything that follows from one setup. Raises ValueError without a chassis sheet."""
     if case.chassis is None:
         raise ValueError(f"{case.setup.id} has no chassis sheet")
-    setup, sheet = case.setup.value, case.chassis.value
+    setup, chassis = case.setup.value, case.chassis.value
     return Assessment(
         case.setup.id,
-        axle_fit(Axle.FRONT, setup.front, sheet.front),
-        axle_fit(Axle.REAR, setup.rear, sheet.rear),
+        _axle(Axle.FRONT, setup.front, chassis, chassis.front),
+        _axle(Axle.REAR, setup.rear, chassis, chassis.rear),
+    )
+
+
+def _axle(axle: Axle, setup: AxleSetup, chassis: Chassis, sheet: AxleSheet) -> AxleAssessment:
+    fit = axle_fit(axle, setup, sheet)
+    found: list[Clearance] = []
+    for side in sides(setup, sheet):
+        here = at_side(setup, side)
+        placed = fit.fitted if here is setup else axle_fit(axle, here, sheet).fitted
+        mounted = _mounted(here, sheet, placed)
+        found += clearances(chassis, axle, side, mounted=mounted, stock=fit.stock)
+    return AxleAssessment(axle, fit, tuple(found))
+
+
+def _mounted(setup: AxleSetup, sheet: AxleSheet, fit: Fit) -> Mounted:
+    return Mounted(
+        fit=fit,
+        rim=setup.wheel.size,
+        face_moved=setup.face_moved.value if setup.face_moved else 0.0,
+        standing=standing(setup, sheet),
+        bodywork=setup.bodywork,
+    )
+
+
+def sides(setup: AxleSetup | None, sheet: AxleSheet) -> tuple[Side, ...]:
+    """Give the sides that have to be looked at apart: both at once where they are alike."""
+    suspension = sheet.suspension
+    on_rod = suspension.kind is SuspensionKind.LIVE_AXLE and suspension.location is Location.PANHARD
+    differ = setup is not None and (setup.left is not None or setup.right is not None)
+    return (Side.LEFT, Side.RIGHT) if on_rod or differ else (Side.BOTH,)
+
+
+def stock_clearances(chassis: Chassis, axle: Axle) -> tuple[Clearance, ...]:
+    """Compute the gaps of the stock wheel and tyre at one end of a car."""
+    sheet = chassis.front if axle is Axle.FRONT else chassis.rear
+    fit = stock_fit(sheet)
+    mounted = Mounted(fit=fit, rim=sheet.stock_wheel.size)
+    return tuple(
+        each
+        for side in sides(None, sheet)
+        for each in clearances(chassis, axle, side, mounted=mounted, stock=fit)
     )

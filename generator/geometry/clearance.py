@@ -7,6 +7,7 @@ overlap. Room inside the barrel, below the outline's closing radius, counts as f
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from math import cos, hypot, isfinite, radians, sin
 from typing import TypeAlias
@@ -323,11 +324,17 @@ def gap_gradient(site: SectionPoint, outline: Outline) -> GapGradient:
 
 def _rate(name: str, near: Closest, section: TyreSection) -> Ratio:
     """Give the gap's change per mm of one dimension: how fast its foot comes towards the site."""
-    (low, least), (high, most) = (_vertices_at(name, section, by) for by in (-_STEP, _STEP))
-    after = (near.edge + 1) % len(low)
-    speed = (high - low) / (most - least)
+    speed = _speeds(name, section)
+    after = (near.edge + 1) % len(speed)
     foot = (1.0 - near.share) * speed[near.edge] + near.share * speed[after]
     return -float(foot[0] * near.normal_u + foot[1] * near.normal_r)
+
+
+@lru_cache(maxsize=96)
+def _speeds(name: str, section: TyreSection) -> Floats:
+    """Give how each vertex moves per mm of one dimension; kept, since many sites ask for it."""
+    (low, least), (high, most) = (_vertices_at(name, section, by) for by in (-_STEP, _STEP))
+    return (high - low) / (most - least)
 
 
 def _vertices_at(name: str, section: TyreSection, by: Mm) -> tuple[Floats, Mm]:

@@ -28,6 +28,7 @@ from generator.reading.fields import (
     word,
 )
 from generator.records.words import (
+    CamberBy,
     Liner,
     Lips,
     Material,
@@ -268,6 +269,9 @@ class AxleSetup(Model):
     hardware: Hardware | None = described("studs or bolts, nuts, torque")
     camber: Angle | None = described(
         "camber, top outboard positive", example="-1.2 deg", usual=(-6, 1.5)
+    )
+    camber_by: Annotated[CamberBy, word(CamberBy)] | None = described(
+        "where camber was set", example="top mount or arm"
     )
     toe: Angle | None = described(
         "toe of each wheel, toe-out positive", example="-0.1 deg", usual=(-1, 1)

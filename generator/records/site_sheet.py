@@ -21,6 +21,7 @@ from generator.records.words import (
     Attachment,
     Axle,
     Facing,
+    Part,
     Side,
 )
 
@@ -59,6 +60,9 @@ class Reach(Model):
     """A site of which only its distance from the spin axis is known."""
 
     radius: Length = described("distance from the spin axis", example="280 mm", required=True)
+    stock_gap: Length | None = described(
+        "gap to the stock tyre, standing", example="14 mm", usual=(0, 200)
+    )
 
 
 class SiteSheet(Model):
@@ -72,6 +76,9 @@ class SiteSheet(Model):
     )
     moves_with: Annotated[Attachment, word(Attachment)] = described(
         "what it is fixed to", example="knuckle", required=True
+    )
+    part: Annotated[Part, word(Part)] | None = described(
+        "lip or liner, where the site is one of them", example="lip"
     )
     only: Annotated[Side, word(Side)] | None = described(
         "the side of the car, where it is on one side only", example="left"

@@ -166,10 +166,25 @@ class Attachment(Enum):
     """What a site is fixed to, and so how it moves against the wheel."""
 
     BODY = "body"
+    STRUT = "strut"
     KNUCKLE = "knuckle"
     UPRIGHT = "upright"
     ARM = "arm"
     AXLE = "axle"
+
+
+class Part(Enum):
+    """What a site is made of, where a setup can change it by a word."""
+
+    LIP = "lip"
+    LINER = "liner"
+
+
+class CamberBy(Enum):
+    """Where camber was set."""
+
+    MOUNT = "top mount or arm"
+    KNUCKLE = "knuckle bolts"
 
 
 class Facing(Enum):

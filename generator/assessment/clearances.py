@@ -1,0 +1,246 @@
+"""The gap at each site: standing, in the named states, and the least over all the wheel can do.
+
+A gap is what the geometry gives with the best value of every input; its uncertainty carries wheel,
+tyre, the site's place on the sheet, and how camber was set. A site whose place or a car whose
+travel is not known has no gap, only the reason in words: it never counts as clear.
+"""
+
+from dataclasses import dataclass, field
+from math import hypot
+
+import numpy as np
+
+from generator.assessment.corner import CornerMotion, Standing, corner_motion, strut_doubt
+from generator.assessment.fit import Fit
+from generator.assessment.poses import pose_words
+from generator.assessment.sites import Condition, PlacedSite, placed
+from generator.geometry.clearance import SectionPoint, gap_gradient, gap_uncertainty
+from generator.geometry.frames import Floats, Poses, Positions, positions
+from generator.geometry.nearest import Nearest, least_over_sweep, nearest_by_pose
+from generator.geometry.outline import Outline, section_outline, tyre_section
+from generator.geometry.sampling import SampledShape, sampled
+from generator.geometry.shapes import Attachment, poses_against
+from generator.geometry.sweep import Position, state_positions, swept
+from generator.geometry.travel import named_states
+from generator.published import tables
+from generator.quantities.estimate import Basis, Estimate, weakest
+from generator.quantities.rim_size import RimSize
+from generator.quantities.units import Mm, Ratio
+from generator.records.chassis import Chassis
+from generator.records.fitted import Bodywork
+from generator.records.site_sheet import SiteSheet
+from generator.records.words import Axle, Side
+
+COARSE: Mm = 3.0
+"""Chord error of the first look at a shape; the search along it then goes to 0.001 mm."""
+_CURVE_STEPS = 17
+_FIXED = (Attachment.KNUCKLE, Attachment.AXLE)
+
+
+@dataclass(frozen=True)
+class GapAt:
+    """A gap in a stated position of the wheel, with the words for it."""
+
+    words: str
+    position: Position
+    gap: Estimate
+
+
+@dataclass(frozen=True)
+class Curve:
+    """Gap (mm) against travel (mm, steer straight) or against steer (deg, standing)."""
+
+    at: tuple[Ratio, ...]
+    gaps: tuple[Mm, ...]
+
+
+@dataclass(frozen=True)
+class Clearance:
+    """All gaps of one site on one side. None is not known, and `unknown` says why.
+
+    `moves` is False for a site that goes with the wheel: its gap is the same in every state.
+    """
+
+    site: SiteSheet
+    side: Side
+    condition: Condition
+    moves: bool
+    wanted: Mm
+    static: Estimate | None
+    least: GapAt | None
+    states: tuple[GapAt, ...]
+    by_travel: Curve | None
+    by_steer: Curve | None
+    unknown: str
+
+    @property
+    def has_wanted(self) -> bool:
+        """Tell whether the least gap reaches the wanted one; never for an unknown one."""
+        return self.least is not None and self.least.gap.value >= self.wanted
+
+
+@dataclass(frozen=True)
+class Mounted:
+    """A wheel with its tyre at a corner, and what was changed around it."""
+
+    fit: Fit
+    rim: RimSize
+    face_moved: Mm = 0.0
+    standing: Standing = field(default_factory=Standing)
+    bodywork: Bodywork | None = None
+
+
+def clearances(
+    chassis: Chassis, axle: Axle, side: Side, *, mounted: Mounted, stock: Fit
+) -> tuple[Clearance, ...]:
+    """Compute the gaps of all sites at one corner. `side` is left or right, or both if alike."""
+    outline, unknown = mounted_outline(mounted)
+    motion: CornerMotion | None = None
+    try:
+        motion = corner_motion(chassis, axle, side, mounted.standing)
+    except ValueError as trouble:
+        unknown = unknown or str(trouble)
+    look = _Look(mounted.fit, outline, motion, unknown)
+    return tuple(
+        _clearance(placed(site, mounted.bodywork, stock.faces), side, look)
+        for site in chassis.sites
+        if site.axle is axle and (site.only is None or side in (site.only, Side.BOTH))
+    )
+
+
+def mounted_outline(mounted: Mounted) -> tuple[Outline | None, str]:
+    """Give the section outline of wheel and tyre where they stand; words where there is none."""
+    fit = mounted.fit
+    if fit.wheel is None:
+        return None, "the wheel's offset and backspacing are not known"
+    if fit.tyre is None:
+        return None, "the tyre's dimensions are not known"
+    try:
+        seat = tables.bead_seat_diameter(mounted.rim.diameter_code)
+        section = tyre_section(fit.wheel, fit.tyre, bead_seat_diameter=seat)
+    except (LookupError, ValueError) as trouble:
+        return None, f"wheel and tyre make no section: {trouble}"
+    return section_outline(section).at(mounted.face_moved), ""
+
+
+@dataclass(frozen=True)
+class _Look:
+    fit: Fit
+    outline: Outline | None
+    motion: CornerMotion | None
+    unknown: str
+
+
+@dataclass(frozen=True)
+class _Sight:
+    """One site seen by one wheel: everything known."""
+
+    place: PlacedSite
+    coarse: SampledShape
+    outline: Outline
+    motion: CornerMotion
+    fit: Fit
+
+    def poses(self, at: Positions) -> Poses:
+        """Give the wheel's poses as the site sees them."""
+        return poses_against(self.motion.corner.poses(at), self.place.attachment)
+
+    def nearest(self, at: Positions) -> Nearest:
+        """Give the nearest point of the site at each position."""
+        return nearest_by_pose(self.coarse, self.poses(at), self.outline)
+
+    def estimate(self, gap: Mm, site: SectionPoint) -> Estimate:
+        """Give a gap with its uncertainty. The section point is where on the wheel it is."""
+        wheel, tyre = self.fit.wheel, self.fit.tyre
+        if wheel is None or tyre is None:
+            raise ValueError("a gap needs a wheel and a tyre")
+        of_setup = gap_uncertainty(gap_gradient(site, self.outline), wheel, tyre)
+        doubt = 0.0
+        if self.place.attachment is Attachment.STRUT:
+            doubt = strut_doubt(self.motion, site.r)
+        basis = weakest(tyre.section_width.basis, wheel.centre_plane.basis, Basis.INFERRED)
+        u = hypot(of_setup, self.place.spread, doubt)
+        return Estimate(gap - self.place.thickness, u, basis, ("chassis sheet",))
+
+
+def _clearance(place: PlacedSite, side: Side, look: _Look) -> Clearance:
+    moves = place.attachment not in _FIXED
+    unknown = place.unknown or look.unknown
+    if moves and look.motion is not None:
+        unknown = unknown or look.motion.travel_unknown
+    if unknown or place.shape is None or look.outline is None or look.motion is None:
+        return Clearance(
+            place.site, side, place.condition, moves, place.site.wanted.value,
+            None, None, (), None, None, unknown,
+        )  # fmt: skip
+    sight = _Sight(place, sampled(place.shape, COARSE), look.outline, look.motion, look.fit)
+    states = _states(sight) if moves else ()
+    standing = _standing(sight)
+    return Clearance(
+        site=place.site,
+        side=side,
+        condition=place.condition,
+        moves=moves,
+        wanted=place.site.wanted.value,
+        static=standing.gap,
+        least=_least(sight) if moves else standing,
+        states=states,
+        by_travel=_by_travel(sight) if moves else None,
+        by_steer=_by_steer(sight) if moves and _steers(look.motion) else None,
+        unknown="",
+    )
+
+
+def _steers(motion: CornerMotion) -> bool:
+    return bool(motion.reach.locks.toe_out or motion.reach.locks.toe_in)
+
+
+def _standing(sight: _Sight) -> GapAt:
+    rest = sight.motion.reach.static
+    near = sight.nearest(positions(rest, other_travel=rest))
+    gap = sight.estimate(float(near.gaps[0]), _point(near.points_ur[0]))
+    words = "standing" if sight.place.attachment not in _FIXED else "moves with the wheel"
+    return GapAt(words, Position(rest, 0.0, rest), gap)
+
+
+def _least(sight: _Sight) -> GapAt:
+    reach = sight.motion.reach
+    found = least_over_sweep(
+        sight.coarse, reach, at=sight.poses, outline=sight.outline, first=swept(reach)
+    )
+    words = pose_words(found.position, reach)
+    return GapAt(words, found.position, sight.estimate(found.gap, found.site))
+
+
+def _states(sight: _Sight) -> tuple[GapAt, ...]:
+    reach = sight.motion.reach
+    near = sight.nearest(state_positions(reach))
+    return tuple(
+        GapAt(
+            state.state.value,
+            Position(state.travel, state.steer, state.other_travel),
+            sight.estimate(float(gap), _point(place)),
+        )
+        for state, gap, place in zip(named_states(reach), near.gaps, near.points_ur, strict=True)
+    )
+
+
+def _by_travel(sight: _Sight) -> Curve:
+    limits = sight.motion.reach.limits
+    travel = np.linspace(-limits.droop, limits.bump, _CURVE_STEPS)
+    return _curve(sight, travel, positions(travel))
+
+
+def _by_steer(sight: _Sight) -> Curve:
+    reach = sight.motion.reach
+    steer = np.linspace(-reach.locks.toe_in, reach.locks.toe_out, _CURVE_STEPS)
+    return _curve(sight, steer, positions(np.full(_CURVE_STEPS, reach.static), steer))
+
+
+def _curve(sight: _Sight, along: Floats, at: Positions) -> Curve:
+    gaps = sight.nearest(at).gaps - sight.place.thickness
+    return Curve(tuple(along.tolist()), tuple(gaps.tolist()))
+
+
+def _point(place: Floats) -> SectionPoint:
+    return SectionPoint(float(place[0]), float(place[1]))
