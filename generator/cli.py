@@ -47,6 +47,7 @@ def _parser() -> argparse.ArgumentParser:
     verbs = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
     _add_build(verbs)
     _add_check(verbs)
+    _add_assess(verbs)
     _add_why(verbs)
     return parser
 
@@ -98,6 +99,15 @@ def _add_check(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> 
     )  # fmt: skip
 
 
+def _add_assess(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    does = "compute every number of one record"
+    example = "gapbook assess content_demo/setups/ostvane-meridel/first-try.yaml --json"
+    verb = _verb(verbs, "assess", does, example, _assess)
+    verb.add_argument("record", type=Path, metavar="RECORD", help="file of one setup")
+    verb.add_argument("--json", action="store_true", help="write JSON instead of a table")
+    verb.add_argument("--schema", action="store_true", help="write the schema of the JSON and stop")
+
+
 def _add_why(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     does = "explain a fault code and how to mend it"
     verb = _verb(verbs, "why", does, "gapbook why R01", _why)
@@ -139,6 +149,28 @@ def _check(options: argparse.Namespace) -> int:
             print(report.as_text(inspected.faults), end="\n\n")
         print(report.summary(inspected.faults, inspected.files))
     return FAULTS_FOUND if has_error(inspected.faults) else 0
+
+
+def _assess(options: argparse.Namespace) -> int:
+    from generator.assessment import report
+    from generator.assessment.assess import assess
+    from generator.reading.fault import has_error
+    from generator.reading.report import as_text
+    from generator.records.inspection import case_of
+
+    if options.schema:
+        import json
+
+        print(json.dumps(report.SCHEMA, indent=2))
+        return 0
+    case, faults = case_of(options.record, today=today())
+    if faults:
+        print(as_text(faults), end="\n\n", file=sys.stderr)
+    if case is None or has_error(faults):
+        return FAULTS_FOUND
+    assessment = assess(case)
+    print(report.as_json(assessment) if options.json else report.as_table(assessment))
+    return 0
 
 
 def _why(options: argparse.Namespace) -> int:

@@ -6,10 +6,12 @@ from datetime import date
 from pathlib import Path
 
 from generator.reading.fault import Fault
-from generator.reading.folder import Found, content_files, one_file
+from generator.reading.folder import Found, content_files, oddity, one_file
+from generator.reading.text import shown
 from generator.reading.trouble import GuideError
 from generator.records.checking import check
 from generator.records.collect import collect
+from generator.records.library import Case, Library
 
 
 @dataclass(frozen=True)
@@ -38,7 +40,7 @@ def inspect(paths: Iterable[Path], *, today: date) -> Inspected:
             folder = _content_folder(path)
             folders.setdefault(folder, []).append(path.resolve().relative_to(folder).as_posix())
     for folder, names in folders.items():
-        faults += _few(folder, names, today)
+        faults += _few(folder, names, today)[1]
         files += len(names)
     return Inspected(tuple(sorted(set(faults), key=lambda fault: fault.order)), files)
 
@@ -51,6 +53,22 @@ def check_folder(folder: Path, *, today: date) -> Inspected:
     return Inspected((*odd, *collected.faults, *ruled), collected.files)
 
 
+def case_of(path: Path, *, today: date) -> tuple[Case | None, tuple[Fault, ...]]:
+    """Read one setup with its chassis sheet, and give the faults of its file.
+
+    None if the file is no setup, cannot be read, or names a chassis without a sheet. Raises
+    GuideError if there is no such file.
+    """
+    folder = _content_folder(path)
+    name = path.resolve().relative_to(folder).as_posix()
+    if not name.startswith("setups/"):
+        raise GuideError(f"`{name}` is not a setup: those are in setups/<chassis>/")
+    library, faults = _few(folder, [name], today)
+    cases = [case for case in library.cases() if case.setup.source.path == name]
+    case = cases[0] if cases and cases[0].chassis is not None else None
+    return case, tuple(sorted(faults, key=lambda fault: fault.order))
+
+
 def _content_folder(path: Path) -> Path:
     if not path.is_file():
         raise GuideError(f"there is no file or folder `{path}`")
@@ -60,7 +78,7 @@ def _content_folder(path: Path) -> Path:
     raise GuideError(f"`{path}` does not lie in a content folder: no club.yaml above it")
 
 
-def _few(folder: Path, names: list[str], today: date) -> list[Fault]:
+def _few(folder: Path, names: list[str], today: date) -> tuple[Library, list[Fault]]:
     """Check single files with only those files around them that the rules look at."""
     wanted = {"club.yaml", *names}
     for name in names:
@@ -70,11 +88,15 @@ def _few(folder: Path, names: list[str], today: date) -> list[Fault]:
             beside = (folder / "setups" / parts[1]).glob("*.yaml")
             wanted |= {f"setups/{parts[1]}/{other.name}" for other in beside}
     files = [
-        Found(name, one_file(folder / name)) for name in sorted(wanted) if (folder / name).is_file()
+        Found(name, one_file(folder / name))
+        for name in sorted(wanted)
+        if (folder / name).is_file() and oddity(folder / name, name) is None
     ]
     collected = collect(files)
     around = {path.relative_to(folder).as_posix() for path in folder.glob("*/**/*.yaml")}
     unread = collected.library.unread | (around - {file.path for file in files})
     library = replace(collected.library, unread=unread)
-    found = (*collected.faults, *check(library, today=today))
-    return [fault for fault in found if fault.place.path in names]
+    odd = [fault for name in names if (fault := oddity(folder / name, name)) is not None]
+    found = (*odd, *collected.faults, *check(library, today=today))
+    own = {shown(name, 200) for name in names}
+    return library, [fault for fault in found if fault.place.path in own]
