@@ -7,6 +7,7 @@ text to type instead; nothing is guessed. What was typed is kept beside the cano
 import re
 from dataclasses import dataclass
 from difflib import get_close_matches
+from unicodedata import decimal
 
 from generator.quantities.misread import Explained, Misread
 from generator.quantities.units import BY_SPELLING, Dimension, Unit, factor, units_of
@@ -149,6 +150,13 @@ def _explain(text: str, dimension: Dimension) -> Misread:
             "Q07", f"`{text}` has a dash that is not the minus sign of a keyboard", at, at + 1,
             "the plain hyphen for minus", fix=plain,
         )  # fmt: skip
+    digits = "".join(str(decimal(sign)) if sign.isdecimal() else sign for sign in text)
+    if digits != text and _SHAPE.match(digits):
+        at = next(i for i, (a, b) in enumerate(zip(text, digits, strict=True)) if a != b)
+        return Misread(
+            "Q02", f"`{text}` has digits of another script", at, at + 1, "the digits 0 to 9",
+            fix=digits,
+        )  # fmt: skip
     comma = re.fullmatch(r"([+-]?[0-9]{1,6}),([0-9]{1,6})( ?)(\D{0,14})", text)
     if comma:
         at = text.index(",")
@@ -157,6 +165,16 @@ def _explain(text: str, dimension: Dimension) -> Misread:
             why="a comma is a decimal mark to some and a thousands mark to others",
             fix=f"{comma[1]}.{comma[2]}{comma[3]}{comma[4]}",
         )  # fmt: skip
+    inches = _inch_slip(text, dimension, expected)
+    if inches is not None:
+        return inches
+    bad = next((i for i, sign in enumerate(text) if not (sign.isascii() and sign.isprintable())), 0)
+    return Misread(
+        "Q02", f"`{text}` is not a {dimension.value}", bad, len(text), expected,
+    )  # fmt: skip
+
+
+def _inch_slip(text: str, dimension: Dimension, expected: str) -> Misread | None:
     mixed = re.fullmatch(r"(-?)([0-9]{1,3})[ -]([0-9]{1,2})/([0-9]{1,2}) ?(in|inch|inches)", text)
     if mixed and int(mixed[4]) in _BINARY:
         value = int(mixed[2]) + int(mixed[3]) / int(mixed[4])
@@ -164,12 +182,11 @@ def _explain(text: str, dimension: Dimension) -> Misread:
             "Q06", f"`{text}` mixes a whole number and a fraction", len(mixed[1]), mixed.end(4),
             "a decimal number, or a fraction below one", fix=f"{mixed[1]}{value:.6g} in",
         )  # fmt: skip
-    if any(mark in text for mark in _INCH_MARKS):
-        return _inch_mark(text, dimension)
-    bad = next((i for i, sign in enumerate(text) if not (sign.isascii() and sign.isprintable())), 0)
-    return Misread(
-        "Q02", f"`{text}` is not a {dimension.value}", bad, len(text), expected,
-    )  # fmt: skip
+    feet = re.fullmatch(r"([0-9]{1,3}) ?(?:ft|feet|foot) ?([0-9]{1,2}(?:\.[0-9]{1,4})?) ?in", text)
+    if feet:
+        fix = f"{int(feet[1]) * 12 + float(feet[2]):.6g} in"
+        return Misread("Q06", f"`{text}` mixes feet and inches", 0, len(text), expected, fix=fix)
+    return _inch_mark(text, dimension) if any(mark in text for mark in _INCH_MARKS) else None
 
 
 def _example(dimension: Dimension) -> str:

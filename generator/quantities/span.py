@@ -102,7 +102,7 @@ def _pair(text: str) -> tuple[Quantity, str, Quantity] | None:
     match = _PAIR.match(text) if len(text) <= LONGEST else None
     if match is None:
         return None
-    second = read_quantity(match[3], Dimension.LENGTH)
+    second = _later(text, match.start(3))
     first = read_quantity(f"{match[1]} {second.unit.symbol}", Dimension.LENGTH)
     return first, match[2], second
 
@@ -130,7 +130,7 @@ def read_gap(text: str) -> GapReading:
     if text == "not checked":
         return GapReading(Said.NOT_CHECKED, None, None, 0.0, text)
     if text.startswith(_MORE):
-        bound = _shifted(text, len(_MORE))
+        bound = _later(text, len(_MORE))
         return GapReading(Said.MORE_THAN, bound.value, None, bound.resolution, text)
     pair = _pair(text)
     if pair is not None and pair[1] == "to":
@@ -148,7 +148,7 @@ def read_gap(text: str) -> GapReading:
     return GapReading(Said.MEASURED, measured.value, measured.value, measured.resolution, text)
 
 
-def _shifted(text: str, by: int) -> Quantity:
+def _later(text: str, by: int) -> Quantity:
     """Read a quantity that begins later in a text, with places counted from the text's start."""
     try:
         return read_quantity(text[by:], Dimension.LENGTH)

@@ -2,8 +2,18 @@
 
 from functools import cache
 
-from generator.quantities import bolt_circle, date_code, quantity, rim_size, seat, thread, tyre_size
+from generator.quantities import (
+    bolt_circle,
+    date_code,
+    quantity,
+    rim_size,
+    seat,
+    span,
+    thread,
+    tyre_size,
+)
 from generator.quantities.misread import Explained
+from generator.reading.fault import Severity
 
 _FILE: tuple[Explained, ...] = (
     Explained(
@@ -114,7 +124,8 @@ _FIELD: tuple[Explained, ...] = (
         "F01", "a missing field",
         "The record cannot be used without this field.",
         "Add it. What it holds, with an example, is in the message.",
-        "", "",
+        "rubs:\n  - {site: fender-lip, side: left, grade: 1}",
+        "rubs:\n  - {site: fender-lip, side: left, grade: 1, when: full lock on a kerb}",
     ),
     Explained(
         "F02", "a field without a value",
@@ -133,7 +144,7 @@ _FIELD: tuple[Explained, ...] = (
         "F04", "a word that is not one of the choices",
         "This field holds one of a few words, so that records can be compared and filtered.",
         "Use one of the words listed.",
-        "", "",
+        "method: {springs: removed}", "method: {springs: out}",
     ),
     Explained(
         "F05", "a group, list or value in the wrong place",
@@ -145,7 +156,7 @@ _FIELD: tuple[Explained, ...] = (
         "F06", "not a bare number",
         "This field holds a number without a unit: a count, a ratio or a number of turns.",
         "Write digits and at most one decimal point.",
-        "", "",
+        "front: {hardware: {turns: nine and a half}}", "front: {hardware: {turns: 9.5}}",
     ),
     Explained(
         "F07", "not a date",
@@ -157,14 +168,14 @@ _FIELD: tuple[Explained, ...] = (
         "F08", "not a short name",
         "Short names become addresses of pages and names of files on every system.",
         "Use lower-case letters, digits and single hyphens.",
-        "", "",
+        "car: Copperbill's Coupe", "car: copperbill-coupe",
     ),
     Explained(
         "F09", "a text that this field cannot hold",
         "The text is too long for its field, or holds characters that are hidden, turn the "
         "direction of reading or stack up.",
         "Shorten it or delete the character; the message says which.",
-        "", "",
+        'title: "wide \\u202e and low"', "title: wide and low",
     ),
     Explained(
         "F10", "a number far outside its usual range",
@@ -172,21 +183,44 @@ _FIELD: tuple[Explained, ...] = (
         "lost sign, a value in the wrong field.",
         "Measure or look again. If it is right, tell the maintainers why in the notes and ask for "
         "the range to be widened.",
-        "", "",
+        "front: {wheel: {offset: 220 mm}}", "front: {wheel: {offset: 22 mm}}",
     ),
     Explained(
         "F11", "a number outside its usual range",
         "The number is possible and rare. It is worth a second look before others rely on it.",
         "Look again; if it is right, say so in the notes.",
+        "odometer: 710000 km", "odometer: 71000 km",
+    ),
+    Explained(
+        "F12", "an article without a head",
+        "An article begins with a few fields between two lines of three hyphens: its title, a "
+        "summary and its place in the list.",
+        "Write the head above the text, as in the other articles.",
+        "Measuring each gap", "---\ntitle: Measuring each gap\nsummary: tool and place\n"
+        "order: 30\n---\nText.",
+    ),
+    Explained(
+        "F13", "a short name that two records have",
+        "The name of a file is the name of its record, in its address and wherever another record "
+        "speaks of it. Of two records with one name, one would be lost.",
+        "Give one of the files another name. A record that is published already keeps its own.",
         "", "",
     ),
 )  # fmt: skip
 
 
+_MILDER = {"F11": Severity.WARNING, "Q10": Severity.NOTE, "Y15": Severity.NOTE}
+
+
+def severity_of(code: str) -> Severity:
+    """Give the severity of a code of the reader; Y16 is milder where a file is only misplaced."""
+    return _MILDER.get(code, Severity.ERROR)
+
+
 @cache
 def explained() -> dict[str, Explained]:
     """Give all codes of the reader and of the trade notation, in order."""
-    rooms = (quantity, tyre_size, rim_size, thread, bolt_circle, date_code, seat)
+    rooms = (quantity, span, tyre_size, rim_size, thread, bolt_circle, date_code, seat)
     found = [*_FILE, *_FIELD, *(code for room in rooms for code in room.CODES)]
     return {code.code: code for code in sorted(found, key=lambda code: code.code)}
 

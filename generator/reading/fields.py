@@ -24,7 +24,7 @@ from generator.quantities.seat import Seat, read_seat
 from generator.quantities.thread import Thread, read_thread
 from generator.quantities.tyre_size import TyreSize, read_tyre_size
 from generator.quantities.units import Dimension
-from generator.reading.text import first_forbidden, first_hidden, has_bidi, named
+from generator.reading.text import first_forbidden, first_hidden, has_bidi, is_stacked, named
 
 Read = TypeVar("Read")
 Chosen = TypeVar("Chosen", bound=Enum)
@@ -216,8 +216,9 @@ def read_yes(text: str) -> bool:
     """Read yes or no."""
     if text not in ("yes", "no"):
         near = {"true": "yes", "on": "yes", "y": "yes", "false": "no", "off": "no", "n": "no"}
-        fix = near.get(text.lower(), "yes" if text.lower() == "yes" else "")
+        low = text.lower()
         headline = f"`{text[:24]}` is neither yes nor no"
+        fix = low if low in ("yes", "no") else near.get(low, "")
         raise Misread("F04", headline, 0, len(text), "`yes` or `no`", fix=fix)
     return text == "yes"
 
@@ -269,7 +270,7 @@ def _check_text(text: str, *, most: int, newlines: bool) -> None:
         raise Misread("F09", headline, bad, bad + 1, "printable text on one line")
     run = 0
     for at, sign in enumerate(text if not text.isascii() else ""):
-        run = run + 1 if 0x300 <= ord(sign) <= 0x36F else 0
+        run = run + 1 if is_stacked(sign) else 0
         if run > _MOST_COMBINING:
             headline = "more than four accents are stacked on one letter"
             raise Misread("F09", headline, at, at + 1, "ordinary letters")

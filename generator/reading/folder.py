@@ -12,8 +12,11 @@ from generator.reading.source import LARGEST
 from generator.reading.text import shown
 from generator.reading.trouble import GuideError
 
-_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.(yaml|md)\Z")
-_RESERVED = frozenset({"con", "nul", "aux", "prn", "index"} | {f"com{n}" for n in range(1, 10)})
+_STEM = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\Z")
+_ENDINGS = (".yaml", ".md")
+_DEVICES = frozenset({"con", "nul", "aux", "prn"})
+_RESERVED = _DEVICES | {"index"} | {f"{port}{n}" for port in ("com", "lpt") for n in range(10)}
+"""Names of devices on some systems, and the name of a folder's own page."""
 _LONGEST_NAME = 85
 
 
@@ -35,7 +38,7 @@ def content_files(folder: Path) -> tuple[tuple[Found, ...], tuple[Fault, ...]]:
     found, faults = [], []
     for path in sorted(_walk(folder)):
         name = "/".join(path.relative_to(folder).parts)
-        fault = _oddity(path, name)
+        fault = oddity(path, name)
         if fault is not None:
             faults.append(fault)
         elif _is_wanted(name):
@@ -60,7 +63,8 @@ def _walk(folder: Path) -> Iterator[Path]:
         if entry.name.startswith("."):
             continue
         path = folder / entry.name
-        if entry.is_dir(follow_symlinks=False) and entry.name != "photos":
+        is_record = entry.name.endswith(_ENDINGS)
+        if entry.is_dir(follow_symlinks=False) and entry.name != "photos" and not is_record:
             yield from _walk(path)
         elif entry.name != "photos":
             yield path
@@ -70,20 +74,27 @@ def _is_wanted(name: str) -> bool:
     parts = name.split("/")
     if len(parts) == 1:
         return name == "club.yaml"
-    if parts[0] in ("chassis", "articles"):
-        return len(parts) == 2
-    return parts[0] == "setups" and len(parts) == 3
+    if parts[0] == "articles":
+        return len(parts) == 2 and name.endswith(".md")
+    depth = {"chassis": 2, "setups": 3}.get(parts[0])
+    return len(parts) == depth and name.endswith(".yaml")
 
 
-def _oddity(path: Path, name: str) -> Fault | None:
+def oddity(path: Path, name: str) -> Fault | None:
+    """Say why a file is not read, if it is not: a link, an odd name, a place without records."""
     place = Place(shown(name, 200))
     mode = path.lstat().st_mode
     if not stat.S_ISREG(mode):
         kind = "a link" if stat.S_ISLNK(mode) else "not an ordinary file"
         return Fault("Y16", Severity.ERROR, "this is " + kind, place, "an ordinary file")
-    last = name.rsplit("/", 1)[-1]
-    stem = last.rsplit(".", 1)[0]
-    if not _NAME.match(last) or stem in _RESERVED or len(last) > _LONGEST_NAME:
+    *folders, last = name.split("/")
+    odd = next((part for part in folders if not _is_name(part)), None)
+    if odd is not None:
+        headline = f"`{shown(odd, 60)}` is not a name for a folder of the guide"
+        expected = "lower-case letters, digits and hyphens"
+        return Fault("Y16", Severity.ERROR, headline, place, expected)
+    stem, dot, ending = last.rpartition(".")
+    if not _is_name(stem) or dot + ending not in _ENDINGS or len(last) > _LONGEST_NAME:
         headline = f"`{shown(last, 60)}` is not a name for a file of the guide"
         expected = "lower-case letters, digits and hyphens, ending in `.yaml` or `.md`"
         return Fault("Y16", Severity.ERROR, headline, place, expected)
@@ -92,6 +103,10 @@ def _oddity(path: Path, name: str) -> Fault | None:
         expected = "club.yaml, chassis/…, setups/<chassis>/… or articles/…"
         return Fault("Y16", Severity.WARNING, headline, place, expected)
     return None
+
+
+def _is_name(stem: str) -> bool:
+    return bool(_STEM.match(stem)) and stem not in _RESERVED and len(stem) <= _LONGEST_NAME
 
 
 def _read(path: Path) -> bytes:

@@ -8,7 +8,7 @@ that look across fields can still speak about it.
 from collections.abc import Iterator
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Any, Generic, TypeVar, get_args
+from typing import Any, Generic, TypeVar
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
@@ -18,7 +18,8 @@ from generator.quantities.quantity import Quantity
 from generator.quantities.units import CANONICAL, in_unit
 from generator.reading.fault import Fault, Severity, has_error
 from generator.reading.fields import Figure, Model, declared
-from generator.reading.source import Node, Route, Scalar, Sequence, SourceFile
+from generator.reading.pruning import inner_model, plain, relaxed, without
+from generator.reading.source import Node, Route, Scalar, SourceFile
 from generator.reading.text import shown
 
 Read = TypeVar("Read", bound=Model)
@@ -29,73 +30,38 @@ class Reading(Generic[Read]):
     """What came of one file: the model, or what could be saved of it, and all its faults."""
 
     source: SourceFile
+    """The file; its lists are without the items that the partial model is without."""
     value: Read | None
     """None where the file has an error."""
     partial: Read | None
-    """The model without the fields that could not be read; equal to value where all could."""
+    """The model without the groups and fields that could not be read; value where all could."""
     faults: tuple[Fault, ...]
 
 
 def read(model: type[Read], source: SourceFile) -> Reading[Read]:
     """Read a source file as a model."""
     faults: list[Fault] = list(source.faults)
-    data = _plain(source.root)
     try:
-        value: Read | None = model.model_validate(data)
-        partial = value
+        value = model.model_validate(plain(source.root))
     except ValidationError as error:
-        routes = []
-        for problem in error.errors(include_url=False):
-            route = tuple(problem["loc"])
-            routes.append(route)
-            faults.append(_fault(model, source, route, dict(problem)))
-        value, partial = None, _without(model, data, routes)
-    if partial is not None:
-        faults.extend(_remarks(partial, source, ()))
-    if has_error(faults):
-        value = None
-    return Reading(source, value, partial, tuple(sorted(faults, key=lambda fault: fault.order)))
+        problems: list[dict[str, Any]] = [dict(problem) for problem in error.errors()]
+    else:
+        faults.extend(_remarks(value, source, ()))
+        whole = None if has_error(faults) else value
+        return Reading(source, whole, value, _in_order(faults))
+    routes: list[Route] = [problem["loc"] for problem in problems]
+    for route, problem in zip(routes, problems, strict=True):
+        faults.append(_fault(model, source, route, problem))
+    left = without(model, source, routes)
+    judged = without(relaxed(model), source, routes)
+    if judged is not None:
+        faults.extend(_remarks(judged[0], judged[1], ()))
+    partial, shortened = left if left is not None else (None, source)
+    return Reading(shortened, None, partial, _in_order(faults))
 
 
-def _plain(node: Node) -> Any:
-    if isinstance(node, Scalar):
-        return node.text
-    if isinstance(node, Sequence):
-        return [_plain(item) for item in node.items]
-    return {name: _plain(value) for name, value in node.entries.items()}
-
-
-def _without(model: type[Read], data: Any, routes: list[Route]) -> Read | None:
-    """Read once more without what could not be read; None if that leaves too little."""
-    for route in sorted(routes, key=_removal_order, reverse=True):
-        holder = data
-        for step in route[:-1]:
-            try:
-                holder = holder[step]
-            except (KeyError, IndexError, TypeError):
-                holder = None
-                break
-        if isinstance(holder, dict):
-            holder.pop(route[-1], None)
-        elif isinstance(holder, list) and isinstance(route[-1], int) and route[-1] < len(holder):
-            holder[route[-1]] = None
-    _drop_holes(data)
-    try:
-        return model.model_validate(data)
-    except ValidationError:
-        return None
-
-
-def _removal_order(route: Route) -> tuple[int, str]:
-    return (len(route), repr(route))
-
-
-def _drop_holes(data: Any) -> None:
-    for value in data.values() if isinstance(data, dict) else data:
-        if isinstance(value, dict | list):
-            _drop_holes(value)
-    if isinstance(data, list):
-        data[:] = [item for item in data if item is not None]
+def _in_order(faults: list[Fault]) -> tuple[Fault, ...]:
+    return tuple(sorted(faults, key=lambda fault: fault.order))
 
 
 def _fault(model: type[Model], source: SourceFile, route: Route, problem: dict[str, Any]) -> Fault:
@@ -171,17 +137,6 @@ def model_at(model: type[BaseModel], route: Route) -> type[BaseModel] | None:
         info = here.model_fields.get(step) if here else None
         here = inner_model(info) if info else None
     return here
-
-
-def inner_model(info: FieldInfo) -> type[BaseModel] | None:
-    """Give the model inside a field's type: itself, optional, or the item of a tuple."""
-    waiting: list[Any] = [info.annotation]
-    while waiting:
-        kind = waiting.pop()
-        if isinstance(kind, type) and issubclass(kind, BaseModel):
-            return kind
-        waiting.extend(get_args(kind))
-    return None
 
 
 def _fields(model: type[BaseModel], route: Route) -> list[str]:

@@ -7,6 +7,8 @@ colour a terminal nor speak to the program that reads the log.
 import json
 from collections import Counter
 from collections.abc import Callable, Iterable
+from unicodedata import combining, east_asian_width
+from urllib.parse import quote
 
 from generator.reading.fault import Fault, Place, Severity
 from generator.reading.text import shown
@@ -14,6 +16,8 @@ from generator.reading.text import shown
 _LEVELS = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.NOTE: "note"}
 _COMMANDS = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.NOTE: "notice"}
 _LONGEST_LINE = 120
+_UNCUT = 10_000
+"""More characters than any part of a fault has."""
 
 
 def as_text(faults: Iterable[Fault]) -> str:
@@ -37,16 +41,31 @@ def _one_as_text(fault: Fault) -> str:
 
 
 def _excerpt(place: Place, label: str) -> list[str]:
+    """Draw the line with a caret under its characters; a long line is cut around them."""
     words = shown(label, 400)
-    if not place.excerpt:
+    at = place.column - 1
+    if not place.excerpt or at > len(place.excerpt):
         return [f"   = expected: {words}"] if words else []
-    text = shown(place.excerpt, _LONGEST_LINE)
-    before = len(shown(place.excerpt[: place.column - 1], _LONGEST_LINE))
-    width = max(1, min(place.end_column - place.column, len(text) - before))
+    line = place.excerpt
+    first = max(0, at - _LONGEST_LINE // 2) if len(line) > _LONGEST_LINE else 0
+    last = min(first + _LONGEST_LINE, len(line))
+    end = max(at, min(place.end_column - 1, last))
+    before = "…" * (first > 0) + shown(line[first:at], _UNCUT)
+    under = shown(line[at:end], _UNCUT)
+    after = shown(line[end:last], _UNCUT) + "…" * (last < len(line))
     number = str(place.line)
-    margin = " " * len(number)
-    pointer = f"{margin} | {' ' * before}{'^' * width} {words}".rstrip()
-    return [f"{number} | {text}", pointer]
+    carets = "^" * max(1, _columns(under))
+    pointer = f"{' ' * len(number)} | {' ' * _columns(before)}{carets} {words}".rstrip()
+    return [f"{number} | {before}{under}{after}", pointer]
+
+
+def _columns(text: str) -> int:
+    """Count the columns of a terminal: wide letters take two, accents on a letter none."""
+    if text.isascii():
+        return len(text)
+    return sum(
+        0 if combining(sign) else 2 if east_asian_width(sign) in "WF" else 1 for sign in text
+    )
 
 
 def as_json(faults: Iterable[Fault]) -> str:
@@ -87,7 +106,7 @@ def _annotation(fault: Fault) -> str:
     place = fault.place
     parts = [fault.headline, fault.expected and f"expected: {fault.expected}", fault.why]
     parts += [fault.fix and f"fix: {fault.fix}"]
-    message = "\n".join(part for part in parts if part)
+    message = "\n".join(shown(part, 1000) for part in parts if part)
     return (
         f"::{_COMMANDS[fault.severity]} file={_property(place.path)},line={place.line},"
         f"col={place.column},endLine={place.end_line},endColumn={place.end_column},"
@@ -153,7 +172,7 @@ def _location(place: Place) -> dict[str, object]:
         "endColumn": max(place.end_column, 1),
     }
     return {
-        "physicalLocation": {"artifactLocation": {"uri": place.path}, "region": region},
+        "physicalLocation": {"artifactLocation": {"uri": quote(place.path)}, "region": region},
     }
 
 

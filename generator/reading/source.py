@@ -13,14 +13,19 @@ from typing import NoReturn, TypeAlias
 import yaml
 
 from generator.reading.fault import Fault, Mark, Place, Severity
-from generator.reading.text import first_forbidden, named
+from generator.reading.text import first_forbidden, named, shown
+from generator.reading.yaml_words import plainly
 
 LARGEST = 64 * 1024
 """Bytes; the longest record of the demo is a tenth of it."""
 DEEPEST = 12
 MOST_EVENTS = 8000
+MOST_ITEMS = 300
+MOST_FIELDS = 100
+"""The largest group of a record has a quarter of it; many names slow the search for near ones."""
 LONGEST_SCALAR = 6000
-LONGEST_EXCERPT = 160
+LONGEST_EXCERPT = 400
+"""Characters of a line; further out a fault has its place and no picture."""
 
 Route: TypeAlias = tuple[str | int, ...]
 """The keys and indices from the top of a file to one of its parts."""
@@ -141,15 +146,18 @@ def load(path: str, content: bytes) -> tuple[SourceFile | None, tuple[Fault, ...
     """
     try:
         text, notes = _decode(path, content)
+    except _Refusal as refusal:
+        return None, (refusal.fault,)
+    try:
         root = _Stream(path, text).read()
         return SourceFile(path, text, root, notes), notes
     except _Refusal as refusal:
-        return None, (refusal.fault,)
+        return None, (*notes, refusal.fault)
     except yaml.YAMLError as error:
-        return None, (_syntax_fault(path, content, error),)
+        return None, (*notes, _syntax_fault(path, text, error))
     except (ValueError, RecursionError, MemoryError, OverflowError) as error:
         fault = _fault("Y04", "this file cannot be read as YAML", Place(path), why=named(error))
-        return None, (fault,)
+        return None, (*notes, fault)
 
 
 def _fault(
@@ -168,7 +176,7 @@ def _decode(path: str, content: bytes) -> tuple[str, tuple[Fault, ...]]:
     except UnicodeDecodeError as error:
         headline = f"the byte at offset {error.start} is not UTF-8 text"
         fix = "save the file as UTF-8 in the editor"
-        raise _Refusal(_fault("Y02", headline, start, fix=fix)) from None
+        raise _Refusal(_fault("Y02", headline, _byte_place(path, error), fix=fix)) from None
     notes = []
     if text.startswith("\ufeff"):
         text = text[1:]
@@ -184,6 +192,13 @@ def _decode(path: str, content: bytes) -> tuple[str, tuple[Fault, ...]]:
     return text, tuple(notes)
 
 
+def _byte_place(path: str, error: UnicodeDecodeError) -> Place:
+    before = error.object[: error.start]
+    line = before.count(b"\n") + 1
+    column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8").lstrip("\ufeff")) + 1
+    return Place(path, line, column, line, column + 1)
+
+
 def _character_fault(path: str, text: str, at: int) -> Fault:
     line = text.count("\n", 0, at)
     column = at - (text.rfind("\n", 0, at) + 1)
@@ -192,26 +207,23 @@ def _character_fault(path: str, text: str, at: int) -> Fault:
     return _fault("Y03", headline, place, expected="printable text, blanks and line ends")
 
 
-def _syntax_fault(path: str, content: bytes, error: yaml.YAMLError) -> Fault:
+def _syntax_fault(path: str, text: str, error: yaml.YAMLError) -> Fault:
     mark = getattr(error, "problem_mark", None)
-    problem = str(getattr(error, "problem", None) or "it does not follow the rules of YAML")
-    text = content.decode("utf-8", "replace")
-    lines = text.splitlines()
-    line = min(mark.line, max(len(lines) - 1, 0)) if mark else 0
-    excerpt = lines[line] if lines else ""
-    before = lines[max(line - 1, 0) : line + 1]
-    tab = next((row for row in before if row[: len(row) - len(row.lstrip())].count("\t")), None)
-    if tab is not None or "\\t" in problem:
-        row = line if tab is None or tab == excerpt else line - 1
-        column = max((tab or excerpt).find("\t"), 0)
-        place = Place(path, row + 1, column + 1, row + 1, column + 2, (tab or excerpt)[:160])
-        fix = "replace each tab at the start of a line by two blanks"
-        return _fault("Y05", "a tab stands in the indentation", place, expected="blanks", fix=fix)
+    slip = plainly(str(getattr(error, "problem", None)))
+    lines = text.split("\n")
+    line = min(mark.line, len(lines) - 1) if mark else 0
+    for row in (line, line - 1):
+        begin = lines[row][: len(lines[row]) - len(lines[row].lstrip())] if row >= 0 else ""
+        if "\t" in begin:
+            span = Span(row, begin.index("\t"), row, begin.index("\t") + 1)
+            fix = "replace each tab at the start of a line by two blanks"
+            place = _to_place(path, span, lines[row])
+            headline = "a tab stands in the indentation"
+            return _fault("Y05", headline, place, expected="blanks", fix=fix)
     column = mark.column if mark else 0
-    place = Place(path, line + 1, column + 1, line + 1, column + 2, excerpt[:LONGEST_EXCERPT])
-    code = "Y12" if "nesting" in problem else "Y04"
-    fix = next((mend for sign, mend in _MENDS.items() if sign in problem), "")
-    return _fault(code, f"this line cannot be read as YAML: {problem}", place, fix=fix)
+    place = _to_place(path, Span(line, column, line, column + 1), lines[line])
+    headline = f"this line cannot be read: {slip.words}"
+    return _fault(slip.code, headline, place, expected=_EXPECTED.get(slip.code, ""), fix=slip.fix)
 
 
 class _Stream:
@@ -244,7 +256,9 @@ class _Stream:
             self._refuse(event, "Y06", "an anchor or alias stands here", fix=fix)
         tag = getattr(event, "tag", None)
         if tag and tag != "!":
-            self._refuse(event, "Y07", f"the tag `{tag[:40]}` stands here", fix="leave the tag out")
+            self._refuse(
+                event, "Y07", f"the tag `{shown(tag, 40)}` stands here", fix="leave the tag out"
+            )
         if isinstance(event, yaml.DocumentStartEvent) and (event.version or event.tags):
             self._refuse(event, "Y10", "a YAML directive stands here", fix="leave the line out")
         if isinstance(event, yaml.ScalarEvent) and len(event.value) > LONGEST_SCALAR:
@@ -279,8 +293,10 @@ class _Stream:
         if isinstance(event, yaml.ScalarEvent):
             return self._scalar(event)
         if isinstance(event, yaml.SequenceStartEvent):
-            items = []
+            items: list[Node] = []
             while not isinstance(item := next(self._events), yaml.SequenceEndEvent):
+                if len(items) == MOST_ITEMS:
+                    self._refuse(item, "Y13", f"this list has more than {MOST_ITEMS} items")
                 items.append(self._node(item))
             return Sequence(tuple(items), _span(event))
         return self._mapping(event)
@@ -293,10 +309,12 @@ class _Stream:
             if name in keys:
                 place, first = self._place(_span(key)), self._place(keys[name])
                 mark = Mark(first, "first written here")
-                headline = f"`{name}` is written twice"
+                headline = f"`{shown(name, 60)}` is written twice"
                 raise _Refusal(
                     Fault("Y08", Severity.ERROR, headline, place, "each key once", also=(mark,))
                 )
+            if len(keys) == MOST_FIELDS:
+                self._refuse(key, "Y13", f"this group has more than {MOST_FIELDS} fields")
             keys[name] = _span(key)
             entries[name] = self._node(next(self._events))
         return Mapping(entries, keys, _span(event))
@@ -309,8 +327,7 @@ class _Stream:
             self._refuse(event, "Y06", "a merge key stands here", fix="write the fields out")
         is_number = name[:1].isdigit() or name[:1] in "+-."
         if name.lower() in _CODES_OF_KEY_SHAPES or is_number or "\n" in name or len(name) > 60:
-            shown = name[:20].replace("\n", " ")
-            self._refuse(event, "Y09", f"`{shown}` is not the name of a field")
+            self._refuse(event, "Y09", f"`{shown(name, 20)}` is not the name of a field")
         return str(name)
 
     def _scalar(self, event: yaml.ScalarEvent) -> Scalar:
@@ -369,15 +386,6 @@ _EXPECTED = {
     "Y10": "one document a file",
     "Y11": "fields, one a line, such as `title: …`",
     "Y12": f"at most {DEEPEST} levels",
-    "Y13": f"at most {MOST_EVENTS} parts",
+    "Y13": f"at most {MOST_EVENTS} parts, {MOST_ITEMS} items in a list, {MOST_FIELDS} in a group",
     "Y14": f"at most {LONGEST_SCALAR} characters",
-}
-
-_MENDS = {
-    "mapping values are not allowed": "put a text that holds a colon into quotes",
-    "unexpected end of stream": "close the quote or bracket that was opened",
-    "could not find expected ':'": "write a field as `name: value`",
-    "did not find expected key": "line this field up with the others of its group",
-    "did not find expected '-'": "line the items of a list up under each other",
-    "found character that cannot start any token": "put a text that begins with a sign into quotes",
 }

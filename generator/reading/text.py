@@ -43,6 +43,11 @@ def first_hidden(text: str) -> int | None:
     return next((at for at, sign in enumerate(text) if sign in _BIDI or sign in _INVISIBLE), None)
 
 
+def is_stacked(sign: str) -> bool:
+    """Tell whether a character is drawn on the one before it, as an accent is."""
+    return unicodedata.category(sign) in ("Mn", "Me")
+
+
 def has_bidi(text: str) -> bool:
     """Tell whether a text holds characters that turn its direction."""
     return any(sign in _BIDI for sign in text)

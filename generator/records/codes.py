@@ -5,7 +5,7 @@ from difflib import get_close_matches
 from functools import cache
 from textwrap import fill
 
-from generator.reading.catalogue import explained
+from generator.reading.catalogue import explained, severity_of
 from generator.records.checking import rules
 
 
@@ -27,9 +27,12 @@ class Code:
 def all_codes() -> tuple[Code, ...]:
     """Give all codes in order: files, quantities and notation, fields, rules."""
     readers = [
-        Code(each.code, each.title, each.why, each.mend, "", each.bad, each.good, "error")
+        Code(
+            each.code, each.title, each.why, each.mend, "", each.bad, each.good,
+            severity_of(each.code).value,
+        )
         for each in explained().values()
-    ]
+    ]  # fmt: skip
     ruled = [
         Code(
             rule.code, rule.title, rule.why, rule.mend, rule.source,

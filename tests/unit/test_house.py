@@ -188,7 +188,7 @@ def test_every_field_of_a_record_has_help_and_example() -> None:
     from pydantic import BaseModel
 
     from generator.reading.fields import declared
-    from generator.reading.reader import inner_model
+    from generator.reading.pruning import inner_model
     from generator.records.article import ArticleHead
     from generator.records.chassis import Chassis
     from generator.records.club import Club
