@@ -48,6 +48,10 @@ class Rule:
         """Give the same fault as a warning: where the rule is broken a little."""
         return replace(fault, severity=Severity.WARNING)
 
+    def note(self, fault: Fault) -> Fault:
+        """Give the same fault as a note: where there is something to know and nothing wrong."""
+        return replace(fault, severity=Severity.NOTE)
+
 
 def marked(filed: Filed[Kind], label: str, *route: str | int) -> Mark:
     """Make a second mark at a value of a file."""
