@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 
 from generator.assessment.assess import Assessment, assess
+from generator.quantities.units import disagreements
 from generator.reading.fault import Fault, Severity, has_error
 from generator.reading.folder import content_files
 from generator.reading.report import summary
@@ -33,6 +34,8 @@ def build(content: Path, out: Path, *, leave_out_faulty: bool, today: date) -> B
     An error in any file ends the build before anything is written, unless faulty setups are left
     out. Raises GuideError if the guide cannot be made or written.
     """
+    if disagreements():
+        raise GuideError(f"the factors of {', '.join(disagreements())} are not those of pint")
     recover_site(out, source=content)
     files, odd = content_files(content)
     collected = collect(files)

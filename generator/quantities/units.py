@@ -122,14 +122,31 @@ CANONICAL: dict[Dimension, Unit] = {unit.dimension: unit for unit in reversed(UN
 BY_SPELLING: dict[str, Unit] = {spelling: unit for unit in UNITS for spelling in unit.spellings}
 
 
-@cache
-def _registry() -> "UnitRegistry[Fraction]":
-    from pint import UnitRegistry
-
-    registry: UnitRegistry[Fraction] = UnitRegistry(None, non_int_type=Fraction)
-    for line in _DEFINITIONS:
-        registry.define(line)
-    return registry
+_KEPT: dict[str, str] = {
+    "mm": "1",
+    "cm": "10",
+    "in": "127/5",
+    "thou": "127/5000",
+    "km": "1",
+    "mi": "25146/15625",
+    "deg": "1",
+    "arcmin": "1/60",
+    "kg": "1",
+    "g": "1/1000",
+    "lb": "45359237/100000000",
+    "N·m": "1",
+    "lb ft": "3389544870828501/2500000000000000",
+    "lb in": "1129848290276167/10000000000000000",
+    "bar": "1",
+    "psi": "8896443230521/129032000000000",
+    "kPa": "1/100",
+    "km/h": "1",
+    "mph": "25146/15625",
+    "deg/mm": "1",
+    "deg/in": "5/127",
+}
+"""What pint gave for each unit, as exact fractions, so that reading a record does not have to load
+pint. Every build and the tests compute them anew; `told_by_pint` does."""
 
 
 @cache
@@ -139,12 +156,31 @@ def factor(unit: Unit) -> float:
     >>> factor(BY_SPELLING["in"])
     25.4
     """
-    canonical = CANONICAL[unit.dimension]
-    if unit.expression == canonical.expression:
-        return 1.0
+    return float(Fraction(_KEPT[unit.symbol]))
+
+
+def told_by_pint(unit: Unit) -> Fraction:
+    """Let pint compute the factor of a unit, exactly."""
     registry = _registry()
     quantity = registry.Quantity(Fraction(1), registry.parse_units(unit.expression))
-    return float(quantity.to(registry.parse_units(canonical.expression)).magnitude)
+    canonical = registry.parse_units(CANONICAL[unit.dimension].expression)
+    return Fraction(quantity.to(canonical).magnitude)
+
+
+def disagreements() -> tuple[str, ...]:
+    """Give the units whose kept factor is not the one that pint gives; none, or it is a bug."""
+    kept = {unit.symbol: Fraction(_KEPT[unit.symbol]) for unit in UNITS}
+    return tuple(unit.symbol for unit in UNITS if told_by_pint(unit) != kept[unit.symbol])
+
+
+@cache
+def _registry() -> "UnitRegistry[Fraction]":
+    from pint import UnitRegistry
+
+    registry: UnitRegistry[Fraction] = UnitRegistry(None, non_int_type=Fraction)
+    for line in _DEFINITIONS:
+        registry.define(line)
+    return registry
 
 
 def in_unit(value: float, unit: Unit) -> float:
