@@ -10,6 +10,7 @@ from generator.quantities.units import (
     CANONICAL,
     UNITS,
     Dimension,
+    disagreements,
     factor,
     in_unit,
     units_of,
@@ -134,3 +135,7 @@ def test_what_is_not_in_the_table_is_no_unit(typed):
 def test_there_and_back_is_the_same_number(value, symbol):
     unit = BY_SPELLING[symbol]
     assert in_unit(value * factor(unit), unit) == pytest.approx(value, rel=1e-15, abs=1e-300)
+
+
+def test_kept_factors_are_those_pint_computes_from_the_definitions() -> None:
+    assert disagreements() == ()
