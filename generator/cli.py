@@ -4,13 +4,16 @@ Only argparse is imported to start with; each verb brings what it needs.
 """
 
 import argparse
+import contextlib
+import os
 import sys
 from collections.abc import Callable, Sequence
+from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator import RELEASED, __version__
-from generator.reading.trouble import GuideError
+from generator.reading.trouble import GuideError, shown
 
 if TYPE_CHECKING:
     from datetime import date
@@ -23,18 +26,36 @@ Handler = Callable[[argparse.Namespace], int]
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give its exit status: 0, 1 for faults in content, 2 if it cannot run."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            # A terminal without a letter shows its code point; the command goes on.
+            stream.reconfigure(errors="backslashreplace")
     options = _parser().parse_args(arguments)
     handler: Handler = options.handler
     try:
-        return handler(options)
-    except GuideError as trouble:
-        print(f"gapbook: {trouble}", file=sys.stderr)
-        return CANNOT_RUN
+        status = handler(options)
+        sys.stdout.flush()
     except BrokenPipeError:
+        return _cannot_write("")
+    except OSError as error:
+        return _cannot_write(f"{error.strerror}: {error.filename or 'the output'}")
+    except GuideError as trouble:
+        print(f"gapbook: {shown(str(trouble))}", file=sys.stderr)
         return CANNOT_RUN
     except KeyboardInterrupt:
         print("gapbook: stopped", file=sys.stderr)
         return CANNOT_RUN
+    return status
+
+
+def _cannot_write(told: str) -> int:
+    """End quietly where nobody reads on, in one line where the disk or the system says no."""
+    if told:
+        print(f"gapbook: {shown(told)}", file=sys.stderr)
+    # What is not written yet would be tried once more at the very end, and fail with a traceback.
+    with contextlib.suppress(OSError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return CANNOT_RUN
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generator.reading.fault import Fault
+from generator.reading.fault import Fault, Place
 from generator.reading.folder import Found, content_files, oddity, one_file
 from generator.reading.text import shown
 from generator.reading.trouble import GuideError
@@ -26,7 +26,8 @@ def inspect(paths: Iterable[Path], *, today: date) -> Inspected:
     """Check content folders and single files.
 
     A single file is judged beside its chassis sheet and the other setups of that chassis; only
-    its own faults are shown. Raises GuideError if a path cannot be read.
+    its own faults are shown. Paths are as seen from the working folder. Raises GuideError if a
+    path cannot be read.
     """
     faults: list[Fault] = []
     files = 0
@@ -34,15 +35,26 @@ def inspect(paths: Iterable[Path], *, today: date) -> Inspected:
     for path in paths:
         if path.is_dir():
             whole = check_folder(path, today=today)
-            faults += whole.faults
+            faults += [_below(path, fault) for fault in whole.faults]
             files += whole.files
         else:
             folder = _content_folder(path)
             folders.setdefault(folder, []).append(path.resolve().relative_to(folder).as_posix())
     for folder, names in folders.items():
-        faults += _few(folder, names, today)[1]
+        near = folder.relative_to(Path.cwd()) if folder.is_relative_to(Path.cwd()) else folder
+        faults += [_below(near, fault) for fault in _few(folder, names, today)[1]]
         files += len(names)
     return Inspected(tuple(sorted(set(faults), key=lambda fault: fault.order)), files)
+
+
+def _below(folder: Path, fault: Fault) -> Fault:
+    """Give a fault with paths that an editor and a forge find from where the command was given."""
+
+    def seen(place: Place) -> Place:
+        return replace(place, path=f"{shown((folder / 'x').as_posix(), 400)[:-1]}{place.path}")
+
+    marks = tuple(replace(mark, place=seen(mark.place)) for mark in fault.also)
+    return replace(fault, place=seen(fault.place), also=marks)
 
 
 def check_folder(folder: Path, *, today: date) -> Inspected:
