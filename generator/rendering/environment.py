@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from jinja2.ext import Extension
 from jinja2.lexer import Token, TokenStream
+from markupsafe import Markup
 
 from generator.rendering import filters
 
@@ -179,3 +180,8 @@ def _restored(parts: tuple[str, ...], pieces: tuple[_Piece, ...]) -> Iterator[To
             line = tags[-1].lineno
         elif part:
             yield Token(line, "data", part)
+
+
+def finished(markup: str) -> Markup:
+    """Mark text as finished: markup that this program made, with every foreign part escaped."""
+    return Markup(markup)

@@ -1,0 +1,225 @@
+"""Charts, and the only place that draws with matplotlib.
+
+A chart is laid out on the same sheet of 640 units as the drawings, and is made to stand inside a
+page: no style attributes (the page's policy refuses them), colours by class and `currentColor`, so
+that both themes and forced colours hold, ids of its own, text that stays text. The same subject
+gives the same bytes: fixed salt for ids, no date, default settings whatever the machine has.
+"""
+
+import re
+import warnings
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from io import StringIO
+from itertools import groupby
+from math import isfinite
+from typing import TYPE_CHECKING, Any, Final
+from xml.etree import ElementTree
+
+from generator.quantities.units import Inch, Mm
+from generator.site.drawings import ChartPoint, OffsetChart
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+WIDTH, HEIGHT = 640, 560
+_TEXT = 23
+_INK, _SOFT = "#010101", "#020202"
+"""Stand for the page's colours while matplotlib draws."""
+_COLOURS = {_INK: "currentColor", _SOFT: "currentColor", "#ffffff": "none"}
+_MARKERS = {
+    "no mark": "o",
+    "mark found": "X",
+    "not driven": "s",
+    "not told": "D",
+    "withdrawn": "v",
+}
+"""One shape for each way a road test ended; a word not listed here stops the build."""
+_SETTINGS: Final[tuple[tuple[Any, object], ...]] = (
+    ("svg.hashsalt", "gapbook"),
+    ("svg.fonttype", "none"),
+    ("text.parse_math", False),
+    ("font.size", _TEXT),
+    ("axes.edgecolor", _INK),
+    ("axes.labelcolor", _INK),
+    ("text.color", _INK),
+    ("xtick.color", _INK),
+    ("ytick.color", _INK),
+    ("axes.linewidth", 1.0),
+)
+_SVG = "http://www.w3.org/2000/svg"
+_LINK = "{http://www.w3.org/1999/xlink}href"
+_DROPPED_STYLES = frozenset({"", "stroke-miterlimit", "font-size", "font-family", "font"})
+_DECIMAL = re.compile(r"-?\d+\.\d{2,}")
+
+
+def width_against_offset(chart: OffsetChart) -> str:
+    """Draw wheel width against effective offset, each setup a point, the stock wheel a star.
+
+    Raises ValueError for a number that is not finite.
+    """
+    numbers = [chart.stock_width, chart.stock_offset]
+    numbers += [
+        number for point in chart.points for number in (point.width, point.effective_offset)
+    ]
+    if not all(isfinite(number) for number in numbers):
+        raise ValueError(f"chart {chart.id}: every point needs finite numbers")
+    return _drawn(chart)
+
+
+@cache
+def _drawn(chart: OffsetChart) -> str:
+    import matplotlib
+
+    with warnings.catch_warnings(), matplotlib.rc_context():
+        warnings.simplefilter("error")
+        matplotlib.rcdefaults()
+        for name, value in _SETTINGS:
+            matplotlib.rcParams[name] = value
+        figure = _figure(chart)
+        buffer = StringIO()
+        figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
+    return _for_page(buffer.getvalue(), chart)
+
+
+def _figure(chart: OffsetChart) -> "Figure":
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(WIDTH / 72, HEIGHT / 72), dpi=72)
+    axes = figure.add_axes((0.16, 0.36, 0.80, 0.60))
+    figure.patch.set_visible(False)
+    axes.patch.set_visible(False)
+    axes.plot(
+        [chart.stock_offset], [chart.stock_width], "*", color=_INK, markersize=22,
+        markerfacecolor="none", markeredgewidth=1.8, label="stock wheel",
+    )  # fmt: skip
+    for word, marker in _MARKERS.items():
+        found = [point for point in chart.points if point.outcome == word]
+        if found:
+            axes.plot(
+                [point.effective_offset for point in found], [point.width for point in found],
+                marker, color=_INK, markersize=13, markerfacecolor="none",
+                markeredgewidth=1.8, label=word,
+            )  # fmt: skip
+    unknown = {point.outcome for point in chart.points} - set(_MARKERS)
+    if unknown:
+        raise ValueError(f"chart {chart.id}: no marker for {sorted(unknown)}")
+    _finish(axes, chart)
+    figure.legend(
+        loc="lower left", bbox_to_anchor=(0.0, 0.0), ncol=2, frameon=False, handlelength=1.2,
+        handletextpad=0.5, columnspacing=1.4, labelspacing=0.35, borderpad=0.1,
+    )  # fmt: skip
+    return figure
+
+
+def _finish(axes: "Axes", chart: OffsetChart) -> None:
+    for place in _places(chart.points):
+        axes.annotate(
+            place.label, (place.offset, place.width), textcoords="offset points",
+            xytext=(11, 9), color=_INK,
+        )  # fmt: skip
+    offsets = [chart.stock_offset, *(point.effective_offset for point in chart.points)]
+    widths = [chart.stock_width, *(point.width for point in chart.points)]
+    axes.set_xlim(min(offsets) - 8.0, max(offsets) + 10.0)
+    axes.set_ylim(min(widths) - 0.6, max(widths) + 0.8)
+    axes.set_xlabel("effective offset, mm")
+    axes.set_ylabel("wheel width, in")
+    axes.set_yticks(_half_inches(min(widths), max(widths)))
+    axes.locator_params(axis="x", nbins=5)
+    axes.grid(visible=True, color=_SOFT, linewidth=0.5, alpha=0.35)
+    axes.set_axisbelow(True)
+    for side in ("top", "right"):
+        axes.spines[side].set_visible(False)
+
+
+def _half_inches(least: Inch, most: Inch) -> list[Inch]:
+    first, last = round(least * 2.0), round(most * 2.0)
+    step = 1 if last - first <= 6 else 2
+    return [half / 2.0 for half in range(first, last + 1, step)]
+
+
+@dataclass(frozen=True)
+class _Place:
+    """A place in the chart with the numbers of all setups that stand there."""
+
+    width: Inch
+    offset: Mm
+    label: str
+
+
+def _places(points: tuple[ChartPoint, ...]) -> Iterator[_Place]:
+    def spot(point: ChartPoint) -> tuple[Inch, Mm]:
+        return (point.width, round(point.effective_offset))
+
+    for _, group in groupby(sorted(points, key=lambda p: (*spot(p), p.number)), key=spot):
+        here = list(group)
+        numbers = ", ".join(str(point.number) for point in here)
+        yield _Place(here[0].width, here[0].effective_offset, numbers)
+
+
+def _for_page(text: str, chart: OffsetChart) -> str:
+    """Turn matplotlib's file into a drawing of the guide."""
+    ElementTree.register_namespace("", _SVG)
+    root = ElementTree.fromstring(text)
+    for unwanted in ("metadata", "defs/style"):
+        path = "/".join(f"{{{_SVG}}}{part}" for part in unwanted.split("/"))
+        _remove(root, path)
+    for element in root.iter():
+        _plain_attributes(element, chart.id)
+    root.attrib.clear()
+    for name, value in (
+        ("class", "dw dw-chart"),
+        ("role", "img"),
+        ("aria-labelledby", f"{chart.id}-title {chart.id}-desc"),
+        ("viewBox", f"0 0 {WIDTH} {HEIGHT}"),
+        ("width", str(WIDTH)),
+        ("height", str(HEIGHT)),
+        ("stroke-linejoin", "round"),
+    ):
+        root.set(name, value)
+    for at, (tag, words) in enumerate((("title", chart.title), ("desc", _described(chart)))):
+        element = ElementTree.Element(f"{{{_SVG}}}{tag}", {"id": f"{chart.id}-{tag}"})
+        element.text = words
+        root.insert(at, element)
+    written = ElementTree.tostring(root, encoding="unicode")
+    return re.sub(r">\s+<", "><", _DECIMAL.sub(lambda m: f"{float(m[0]):.1f}", written))
+
+
+def _described(chart: OffsetChart) -> str:
+    counted = len(chart.points)
+    return (
+        f"Stock: {chart.stock_width:g} in wide, effective offset {chart.stock_offset:.1f} mm. "
+        f"{counted} setup{'' if counted == 1 else 's'}, by the numbers of the table below."
+    )
+
+
+def _remove(root: ElementTree.Element, path: str) -> None:
+    parent_path, _, tag = path.rpartition("/{")
+    for parent in root.findall(parent_path) if parent_path else [root]:
+        for child in parent.findall("{" + tag if parent_path else path):
+            parent.remove(child)
+
+
+def _plain_attributes(element: ElementTree.Element, prefix: str) -> None:
+    """Turn style into attributes and colours into the page's; make ids the figure's own."""
+    for declaration in element.attrib.pop("style", "").split(";"):
+        name, _, value = (part.strip() for part in declaration.partition(":"))
+        if name not in _DROPPED_STYLES:
+            element.set(name, value)
+    if element.tag == f"{{{_SVG}}}text":
+        element.set("class", "dw-text")
+    for name, value in list(element.attrib.items()):
+        if name == "id":
+            element.set("id", f"{prefix}-{value}")
+        elif name == _LINK:
+            del element.attrib[name]
+            element.set("href", value.replace("#", f"#{prefix}-"))
+        elif "url(#" in value:
+            element.set(name, value.replace("url(#", f"url(#{prefix}-"))
+        elif value in _COLOURS:
+            element.set(name, _COLOURS[value])
+    if element.tag == f"{{{_SVG}}}text":
+        for name in ("fill", "font-size", "font-family"):
+            element.attrib.pop(name, None)

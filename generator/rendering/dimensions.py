@@ -1,0 +1,57 @@
+"""Dimension lines of a drawing: across the sheet, with the number they carry."""
+
+from dataclasses import dataclass
+
+from generator.quantities.units import Mm
+from generator.rendering.layout import Scale, Units
+from generator.site.facts import Shown
+
+_NARROW: Units = 44.0
+"""A length drawn shorter than this has its arrows outside."""
+_TAIL: Units = 34.0
+_BEYOND: Units = 6.0
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """A dimension line: its arrows, its extension lines, and the number on it."""
+
+    name: str
+    shown: Shown
+    arrows: tuple[str, ...]
+    is_outside: bool
+    extensions: tuple[str, ...]
+    x: Units
+    y: Units
+    anchor: str = "middle"
+
+
+@dataclass(frozen=True)
+class Line:
+    """Where a dimension runs, and the level its extension lines start from."""
+
+    left: Units
+    right: Units
+    y: Units
+    from_y: Units
+
+
+def across(scale: Scale, ends: tuple[Mm, Mm], y: Units, from_y: Units) -> Line:
+    """Lay a dimension between two distances outboard of the hub face."""
+    left, right = sorted((scale.x(ends[0]), scale.x(ends[1])))
+    return Line(left, right, round(y, 1), from_y)
+
+
+def dimension(name: str, shown: Shown, line: Line, text: Units = 24.0) -> Dimension:
+    """Give a dimension line; a narrow one has its arrows outside, pointing at it."""
+    narrow = line.right - line.left < _NARROW
+    beyond = line.y + (_BEYOND if line.y > line.from_y else -_BEYOND)
+    extensions = tuple(f"M{x:g} {line.from_y:g}V{beyond:g}" for x in (line.left, line.right))
+    arrows: tuple[str, ...] = (f"M{line.left:g} {line.y:g}H{line.right:g}",)
+    if narrow:
+        arrows = (
+            f"M{line.left - _TAIL:g} {line.y:g}H{line.left:g}",
+            f"M{line.right + _TAIL:g} {line.y:g}H{line.right:g}",
+        )
+    middle = round((line.left + line.right) / 2.0, 1)
+    return Dimension(name, shown, arrows, narrow, extensions, middle, round(line.y + text, 1))

@@ -1,0 +1,97 @@
+"""The sheet a drawing is laid out on: its scale, its paths, and labels that do not overlap.
+
+A sheet is 640 units wide. Text is 23 units high on a phone and less elsewhere (drawing.css), so
+every label is given room for 23.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from textwrap import wrap
+from typing import TypeAlias
+
+from generator.quantities.units import Mm, Ratio
+
+Units: TypeAlias = float
+"""Sheet units."""
+Half: TypeAlias = tuple[Mm, Mm]
+"""u outboard of the hub face, r or z above the spin axis."""
+
+SHEET_WIDTH: Units = 640.0
+LINE_HEIGHT: Units = 26.0
+LETTER: Units = 11.5
+"""Mean breadth of a letter at 23 units."""
+
+
+@dataclass(frozen=True)
+class Scale:
+    """Lays (u, r) out with outboard to the left and away from the axis upwards."""
+
+    x_face: Units
+    y_axis: Units
+    per_mm: Ratio
+
+    def x(self, u: Mm) -> Units:
+        """Give where a distance outboard of the hub face lies across the sheet."""
+        return round(self.x_face - self.per_mm * u, 1)
+
+    def y(self, r: Mm) -> Units:
+        """Give where a distance from the spin axis lies down the sheet."""
+        return round(self.y_axis - self.per_mm * r, 1)
+
+    def path(self, points: Iterable[Half], *, closed: bool = True) -> str:
+        """Write points as the path of an SVG shape.
+
+        >>> Scale(100.0, 50.0, 2.0).path([(0.0, 0.0), (10.0, 5.0)])
+        'M100 50 80 40z'
+        """
+        numbers = " ".join(f"{self.x(u):g} {self.y(r):g}" for u, r in points)
+        return f"M{numbers}{'z' if closed else ''}"
+
+
+@dataclass(frozen=True)
+class Label:
+    """Words beside a drawing: what they would like to stand level with, and their lines."""
+
+    y: Units
+    lines: tuple[str, ...]
+
+    @property
+    def height(self) -> Units:
+        """Give the room the lines need, with a little air below."""
+        return LINE_HEIGHT * len(self.lines) + 8.0
+
+    @property
+    def width(self) -> Units:
+        """Give about how broad the longest line is."""
+        return LETTER * max((len(line) for line in self.lines), default=0)
+
+
+def broken(text: str, most: int = 11) -> tuple[str, ...]:
+    """Break words into lines of a margin's breadth.
+
+    >>> broken("quarter panel lip")
+    ('quarter', 'panel lip')
+    """
+    return tuple(wrap(text, most, break_long_words=False)) or (text,)
+
+
+def stacked(labels: Iterable[Label], top: Units, bottom: Units) -> tuple[Units, ...]:
+    """Give the first baseline of each label, in the given order, so that none covers another.
+
+    Labels keep their order from top to bottom by the place they want.
+
+    >>> stacked([Label(50.0, ("a",)), Label(52.0, ("b",))], 0.0, 200.0)
+    (50.0, 84.0)
+    """
+    wanted = list(labels)
+    order = sorted(range(len(wanted)), key=lambda at: wanted[at].y)
+    places: dict[int, Units] = {}
+    floor = top + LINE_HEIGHT
+    for at in order:
+        places[at] = max(wanted[at].y, floor)
+        floor = places[at] + wanted[at].height
+    ceiling = bottom
+    for at in reversed(order):
+        places[at] = min(places[at], ceiling - wanted[at].height + LINE_HEIGHT)
+        ceiling = places[at] - LINE_HEIGHT
+    return tuple(round(places[at], 1) for at in range(len(wanted)))

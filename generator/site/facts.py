@@ -1,0 +1,152 @@
+"""Values as pages show them: a number with both units, its spread and its ground, or words.
+
+What nobody knows is a Shown too, without a value: templates write it as the words "not known".
+"""
+
+from dataclasses import dataclass
+from enum import Enum
+from math import floor, log10
+
+from generator.quantities.estimate import Estimate
+from generator.quantities.quantity import Quantity
+from generator.quantities.units import BY_SPELLING, Dimension, Mm, Ratio, in_unit
+
+_OTHER_UNIT = {
+    Dimension.DISTANCE: ("mi", 0),
+    Dimension.MASS: ("lb", 0),
+    Dimension.TORQUE: ("lb ft", 0),
+    Dimension.PRESSURE: ("psi", 0),
+    Dimension.SPEED: ("mph", 0),
+}
+"""The unit of the inch readers and its decimals; an angle is the same to all."""
+_METRIC_UNIT = {
+    Dimension.DISTANCE: "km",
+    Dimension.ANGLE: "°",
+    Dimension.MASS: "kg",
+    Dimension.TORQUE: "N·m",
+    Dimension.PRESSURE: "bar",
+    Dimension.SPEED: "km/h",
+    Dimension.ANGLE_PER_LENGTH: "°/mm",
+}
+_MOST_DECIMALS = 3
+
+
+class Kind(Enum):
+    """How a value is written."""
+
+    LENGTH = "length"
+    QUANTITY = "quantity"
+    WORDS = "words"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A value for a page; `value` in mm for a length, else in `unit`, and `other` its twin."""
+
+    kind: Kind
+    value: Ratio | None = None
+    u: Ratio | None = None
+    decimals: int = 1
+    is_signed: bool = False
+    unit: str = ""
+    other: Ratio | None = None
+    other_unit: str = ""
+    other_decimals: int = 0
+    text: str = ""
+    typed: str = ""
+    basis: str = ""
+
+
+UNKNOWN = Shown(Kind.UNKNOWN)
+
+
+@dataclass(frozen=True)
+class Fact:
+    """A name and its value; `note` is a remark in the guide's own words."""
+
+    label: str
+    value: Shown
+    note: str = ""
+
+
+def words(text: str | None) -> Shown:
+    """Show words; nothing written is not known."""
+    return Shown(Kind.WORDS, text=text) if text else UNKNOWN
+
+
+def chosen(word: Enum | None) -> Shown:
+    """Show one of the words a record may choose from."""
+    return words(str(word.value)) if word is not None else UNKNOWN
+
+
+def yes_no(answer: bool | None) -> Shown:
+    """Show a yes or no."""
+    return UNKNOWN if answer is None else words("yes" if answer else "no")
+
+
+def given(quantity: Quantity | None, *, is_signed: bool = False) -> Shown:
+    """Show what a member wrote: in both units, with as many decimals as typed, and as typed."""
+    if quantity is None:
+        return UNKNOWN
+    decimals = _decimals(quantity.resolution)
+    dimension = quantity.unit.dimension
+    if dimension is Dimension.LENGTH:
+        return Shown(Kind.LENGTH, quantity.value, None, decimals, is_signed, typed=quantity.typed)
+    other = _OTHER_UNIT.get(dimension)
+    return Shown(
+        Kind.QUANTITY,
+        quantity.value,
+        None,
+        decimals,
+        is_signed,
+        unit=_METRIC_UNIT[dimension],
+        other=in_unit(quantity.value, BY_SPELLING[other[0]]) if other else None,
+        other_unit=other[0] if other else "",
+        other_decimals=_other_decimals(other[1], quantity.value) if other else 0,
+        typed=quantity.typed,
+    )
+
+
+def _other_decimals(least: int, value: Ratio) -> int:
+    return 1 if 0.0 < abs(value) < 10.0 else least
+
+
+def estimated(estimate: Estimate | None, *, is_signed: bool = False) -> Shown:
+    """Show a computed length with its standard uncertainty and what it stands on."""
+    if estimate is None:
+        return UNKNOWN
+    return Shown(
+        Kind.LENGTH,
+        estimate.value,
+        estimate.u or None,
+        1,
+        is_signed,
+        basis=estimate.basis.value,
+    )
+
+
+def exact_length(value: Mm, decimals: int = 1) -> Shown:
+    """Show a length that is neither typed nor estimated, such as one of a standard."""
+    return Shown(Kind.LENGTH, value, None, decimals)
+
+
+def percent(estimate: Estimate | None) -> Shown:
+    """Show a change in per cent, with its sign."""
+    if estimate is None:
+        return UNKNOWN
+    return Shown(
+        Kind.QUANTITY,
+        estimate.value,
+        estimate.u or None,
+        1,
+        is_signed=True,
+        unit="%",
+        basis=estimate.basis.value,
+    )
+
+
+def _decimals(resolution: Mm) -> int:
+    if not resolution > 0.0:
+        return 0
+    return min(_MOST_DECIMALS, max(0, -floor(log10(resolution) + 1e-9)))

@@ -1,0 +1,172 @@
+"""What one record says of the gaps, site by site, and what may be said of the whole.
+
+A gap that nobody looked at is "unknown", never clear. A part of the body moves against the wheel,
+so that a gap seen only with the car standing does not tell what happens through travel and lock.
+"""
+
+from dataclasses import dataclass
+
+from generator.quantities.quantity import Quantity
+from generator.quantities.span import GapReading, Said
+from generator.quantities.units import Mm
+from generator.records.library import Case
+from generator.records.setup import Gap
+from generator.records.site_sheet import SiteSheet
+from generator.records.words import Attachment, State
+
+CLEARS, TIGHT, TOUCHES, UNKNOWN = "clears", "tight", "touches", "unknown"
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One gap of a record beside what its site wants; `word` is one of the four gap states."""
+
+    label: str
+    axle: str
+    side: str
+    state: str
+    said: GapReading
+    word: str
+    wanted: Quantity | None
+    tool: str
+    note: str
+    caution: str
+
+
+@dataclass(frozen=True)
+class SiteSummary:
+    """What is known of one site of the sheet: the least favourable of its readings."""
+
+    site: SiteSheet
+    word: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Headline:
+    """The answer a setup page opens with: a gap state, a sentence, and its reasons."""
+
+    word: str
+    sentence: str
+    reasons: tuple[str, ...]
+
+
+def judged(said: GapReading, wanted: Mm | None) -> str:
+    """Name the state of a gap. A bare "clears" clears; how much room there is stays unknown.
+
+    >>> judged(GapReading(Said.MEASURED, 3.0, 3.0, 1.0, "3 mm"), 5.0)
+    'tight'
+    >>> judged(GapReading(Said.NOT_CHECKED, None, None, 0.0, "not checked"), 5.0)
+    'unknown'
+    """
+    if said.high is not None and said.high <= 0.0:
+        return TOUCHES
+    if said.low is None or not said.low >= 0.0:
+        return UNKNOWN
+    if said.said is not Said.CLEARS and not said.low > 0.0:
+        return UNKNOWN
+    if wanted is not None and said.high is not None and said.high < wanted:
+        return TIGHT
+    return CLEARS
+
+
+def readings(case: Case) -> tuple[Reading, ...]:
+    """Give all gaps of a record in its own order."""
+    return tuple(_reading(case, gap) for gap in case.setup.value.gaps)
+
+
+def _reading(case: Case, gap: Gap) -> Reading:
+    site = case.site(gap.site, gap.axle)
+    axle = gap.axle or (site.axle if site else None)
+    return Reading(
+        label=site.label if site else gap.site,
+        axle=axle.value if axle else "",
+        side=gap.side.value,
+        state=gap.state.value,
+        said=gap.gap,
+        word=judged(gap.gap, site.wanted.value if site else None),
+        wanted=site.wanted if site else None,
+        tool=gap.tool.value if gap.tool else "",
+        note=gap.note or "",
+        caution=(site.caution or "") if site else "",
+    )
+
+
+def summaries(case: Case) -> tuple[SiteSummary, ...]:
+    """Say of every site of the sheet what this record knows of it."""
+    if case.chassis is None:
+        return ()
+    return tuple(_summary(case, site) for site in case.chassis.value.sites)
+
+
+def _summary(case: Case, site: SiteSheet) -> SiteSummary:
+    found = [gap for gap in case.setup.value.gaps if case.site(gap.site, gap.axle) is site]
+    rubbed = [
+        rub
+        for rub in case.setup.value.rubs
+        if case.site(rub.site, rub.axle) is site and rub.grade > 0 and rub.cured is not True
+    ]
+    if rubbed:
+        return SiteSummary(site, TOUCHES, f"a mark was found: {rubbed[0].when}")
+    states = [(judged(gap.gap, site.wanted.value), gap) for gap in found]
+    for bad in (TOUCHES, TIGHT):
+        worst = [gap for word, gap in states if word == bad]
+        if worst:
+            least = min(worst, key=lambda gap: gap.gap.high or 0.0)
+            return SiteSummary(site, bad, f"{least.gap.typed}, {least.state.value}")
+    good = [gap for word, gap in states if word == CLEARS]
+    if site.moves_with is Attachment.BODY:
+        good = [gap for gap in good if gap.state is not State.STATIC]
+    if not good:
+        reason = "seen with the car standing only" if found else "no gap was reported"
+        return SiteSummary(site, UNKNOWN, reason)
+    return SiteSummary(site, CLEARS, _how_well(good, site))
+
+
+def _how_well(good: list[Gap], site: SiteSheet) -> str:
+    numbered = [gap for gap in good if (gap.gap.low or 0.0) >= site.wanted.value]
+    best = min(numbered or good, key=lambda gap: gap.gap.low or 0.0)
+    told = f"{best.gap.typed}, {best.state.value}"
+    return told if numbered else f"{told}: how much room there is, is not known"
+
+
+def has_number(summary: SiteSummary) -> bool:
+    """Tell whether a cleared site is known to keep the gap its sheet wants."""
+    return summary.word == CLEARS and not summary.reason.endswith("not known")
+
+
+def headline(case: Case) -> Headline:
+    """Say in one line what is known of a setup: touching before tight before unknown."""
+    found = summaries(case)
+    by_word = {
+        word: [each for each in found if each.word == word]
+        for word in (TOUCHES, TIGHT, UNKNOWN, CLEARS)
+    }
+    loose = [each for each in by_word[CLEARS] if not has_number(each)]
+    reasons = tuple(
+        f"{_named(each)}: {each.reason}"
+        for each in (*by_word[TOUCHES], *by_word[TIGHT], *loose, *by_word[UNKNOWN])
+    )
+    sites = len(found)
+    if by_word[TOUCHES]:
+        names = ", ".join(_named(each) for each in by_word[TOUCHES])
+        return Headline(TOUCHES, f"Touches: {names}", reasons)
+    if not found:
+        return Headline(UNKNOWN, "The sheet of this chassis names no sites yet", ())
+    unknown = len(by_word[UNKNOWN])
+    if by_word[TIGHT]:
+        names = ", ".join(_named(each) for each in by_word[TIGHT])
+        rest = f"; {unknown} of {sites} sites are not known" if unknown else ""
+        return Headline(TIGHT, f"Closer than wanted: {names}{rest}", reasons)
+    if unknown:
+        looked = "nothing looked at touches; " if unknown < sites else ""
+        text = f"{looked}{unknown} of {sites} sites are not known"
+        return Headline(UNKNOWN, text[:1].upper() + text[1:], reasons)
+    if loose:
+        text = f"Reported clear everywhere; at {len(loose)} of {sites} sites without a number"
+        return Headline(UNKNOWN, text, reasons)
+    return Headline(CLEARS, f"Reported to keep the wanted gap at all {sites} sites", reasons)
+
+
+def _named(summary: SiteSummary) -> str:
+    return f"{summary.site.axle.value} {summary.site.label}"
