@@ -204,7 +204,7 @@ def _character_fault(path: str, text: str, at: int) -> Fault:
     column = at - (text.rfind("\n", 0, at) + 1)
     place = Place(path, line + 1, column + 1, line + 1, column + 2)
     headline = f"the character {named(text[at])} cannot stand in a record"
-    return _fault("Y03", headline, place, expected="printable text, blanks and line ends")
+    return _fault("Y03", headline, place, expected=_EXPECTED["Y03"])
 
 
 def _syntax_fault(path: str, text: str, error: yaml.YAMLError) -> Fault:
@@ -380,6 +380,7 @@ def _line_starts(text: str) -> list[int]:
 
 
 _EXPECTED = {
+    "Y03": "printable text, blanks and line ends",
     "Y06": "the value itself",
     "Y07": "plain text",
     "Y09": "the plain name of a field",

@@ -32,7 +32,8 @@ _SLIPS = (
         "write a field as `name: value`",
     ),
     YamlSlip(
-        "did not find expected key", "a field does not line up with the others of its group",
+        "did not find expected key",
+        "a field has no name, or does not line up with the others of its group",
         "give all fields of a group the same number of blanks, and put a text with quotes or "
         "brackets in it into quotes",
     ),
