@@ -36,6 +36,8 @@ def check(case: Case) -> Iterator[Fault]:
         given, size = fitted.tyre.diameter, fitted.tyre.size
         nominal = nominal_tyre(size, rim_width(fitted.wheel.size))
         limits = None if nominal is None else limits_of(size, nominal)
+        if size.rim_number != fitted.wheel.size.diameter_code:
+            continue
         if given is None or nominal is None or limits is None:
             continue
         if limits.least <= given.value <= limits.greatest:

@@ -31,11 +31,13 @@ RULE = Rule(
 def check(case: Case) -> Iterator[Fault]:
     """Compare both ends' measured sections with the size on the rim."""
     for axle, fitted, _ in case.axles():
-        given = fitted.tyre.section_width
-        nominal = nominal_tyre(fitted.tyre.size, rim_width(fitted.wheel.size))
+        given, size = fitted.tyre.section_width, fitted.tyre.size
+        nominal = nominal_tyre(size, rim_width(fitted.wheel.size))
+        if size.rim_number != fitted.wheel.size.diameter_code:
+            continue
         if given is None or nominal is None:
             continue
-        if given.value == fitted.tyre.size.nominal_section_width:
+        if given.value == size.nominal_section_width:
             # The number of the size, not a measurement: a rule of its own speaks of it.
             continue
         least = nominal.section_width - NARROWEST_BY
@@ -48,7 +50,7 @@ def check(case: Case) -> Iterator[Fault]:
         yield RULE.fault(
             case.setup.place(axle.value, "tyre", "section_width"),
             f"{given.typed} measured is {apart(off)} {'more' if off > 0.0 else 'less'} than "
-            f"{fitted.tyre.size.typed} makes on {fitted.wheel.size.width_code:g} in",
+            f"{size.typed} makes on {fitted.wheel.size.width_code:g} in",
             expected=f"{mm(least)} to {mm(most)}; by the size {mm(nominal.section_width)}",
             fix="measure again, or write the size of the tyre that was measured",
             also=(marked(case.setup, "the size", axle.value, "tyre", "size"),),
