@@ -39,11 +39,21 @@ _FIXED = (Attachment.KNUCKLE, Attachment.AXLE)
 
 @dataclass(frozen=True)
 class GapAt:
-    """A gap in a stated position of the wheel, with the words for it."""
+    """A gap in a stated position of the wheel, with the words for it.
+
+    The uncertainty of `gap` has all in it; `u_setup` is the part of wheel, tyre and camber alone,
+    without how far the sheet's place of the site may be off.
+    """
 
     words: str
     position: Position
     gap: Estimate
+    u_setup: Mm
+
+    @property
+    def of_setup(self) -> Estimate:
+        """Give the gap with the uncertainty of wheel, tyre and camber alone."""
+        return Estimate(self.gap.value, self.u_setup, self.gap.basis, self.gap.sources)
 
 
 @dataclass(frozen=True)
@@ -66,12 +76,17 @@ class Clearance:
     condition: Condition
     moves: bool
     wanted: Mm
-    static: Estimate | None
+    standing: GapAt | None
     least: GapAt | None
     states: tuple[GapAt, ...]
     by_travel: Curve | None
     by_steer: Curve | None
     unknown: str
+
+    @property
+    def static(self) -> Estimate | None:
+        """Give the gap of the standing car; None is not known."""
+        return self.standing.gap if self.standing else None
 
     @property
     def has_wanted(self) -> bool:
@@ -149,7 +164,7 @@ class _Sight:
         """Give the nearest point of the site at each position."""
         return nearest_by_pose(self.coarse, self.poses(at), self.outline)
 
-    def estimate(self, gap: Mm, site: SectionPoint) -> Estimate:
+    def gap_at(self, words: str, position: Position, gap: Mm, *, site: SectionPoint) -> GapAt:
         """Give a gap with its uncertainty. The section point is where on the wheel it is."""
         wheel, tyre = self.fit.wheel, self.fit.tyre
         if wheel is None or tyre is None:
@@ -159,8 +174,10 @@ class _Sight:
         if self.place.attachment is Attachment.STRUT:
             doubt = strut_doubt(self.motion, site.r)
         basis = weakest(tyre.section_width.basis, wheel.centre_plane.basis, Basis.INFERRED)
-        u = hypot(of_setup, self.place.spread, doubt)
-        return Estimate(gap - self.place.thickness, u, basis, ("chassis sheet",))
+        u_setup = hypot(of_setup, doubt)
+        u = hypot(u_setup, self.place.spread)
+        estimate = Estimate(gap - self.place.thickness, u, basis, ("chassis sheet",))
+        return GapAt(words, position, estimate, u_setup)
 
 
 def _clearance(place: PlacedSite, side: Side, look: _Look) -> Clearance:
@@ -182,7 +199,7 @@ def _clearance(place: PlacedSite, side: Side, look: _Look) -> Clearance:
         condition=place.condition,
         moves=moves,
         wanted=place.site.wanted.value,
-        static=standing.gap,
+        standing=standing,
         least=_least(sight) if moves else standing,
         states=states,
         by_travel=_by_travel(sight) if moves else None,
@@ -198,9 +215,9 @@ def _steers(motion: CornerMotion) -> bool:
 def _standing(sight: _Sight) -> GapAt:
     rest = sight.motion.reach.static
     near = sight.nearest(positions(rest, other_travel=rest))
-    gap = sight.estimate(float(near.gaps[0]), _point(near.points_ur[0]))
     words = "standing" if sight.place.attachment not in _FIXED else "moves with the wheel"
-    return GapAt(words, Position(rest, 0.0, rest), gap)
+    point = _point(near.points_ur[0])
+    return sight.gap_at(words, Position(rest, 0.0, rest), float(near.gaps[0]), site=point)
 
 
 def _least(sight: _Sight) -> GapAt:
@@ -209,17 +226,18 @@ def _least(sight: _Sight) -> GapAt:
         sight.coarse, reach, at=sight.poses, outline=sight.outline, first=swept(reach)
     )
     words = pose_words(found.position, reach)
-    return GapAt(words, found.position, sight.estimate(found.gap, found.site))
+    return sight.gap_at(words, found.position, found.gap, site=found.site)
 
 
 def _states(sight: _Sight) -> tuple[GapAt, ...]:
     reach = sight.motion.reach
     near = sight.nearest(state_positions(reach))
     return tuple(
-        GapAt(
+        sight.gap_at(
             state.state.value,
             Position(state.travel, state.steer, state.other_travel),
-            sight.estimate(float(gap), _point(place)),
+            float(gap),
+            site=_point(place),
         )
         for state, gap, place in zip(named_states(reach), near.gaps, near.points_ur, strict=True)
     )

@@ -13,7 +13,7 @@ import pytest
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "generator"
 ROOMS = (
-    "quantities", "geometry", "reading", "published", "records", "evidence", "assessment", "site",
+    "quantities", "geometry", "reading", "published", "records", "assessment", "evidence", "site",
     "rendering",
 )  # fmt: skip
 GEOMETRY_SEES = {"quantities", "geometry", "math", "numpy"}
