@@ -7,6 +7,7 @@ from generator.geometry.wheel import FLANGE_THICKNESS, WheelDimensions, wheel_po
 from generator.quantities.estimate import Basis, Estimate
 from generator.quantities.quantity import Quantity
 from generator.quantities.units import Mm, Ratio
+from generator.reading.fields import declared
 from generator.records.axle_sheet import StockWheel
 from generator.records.dimensions import stock_wheel_dimensions, wheel_dimensions
 from generator.records.fitted import AxleSetup, WheelFitted
@@ -87,7 +88,11 @@ def lips_together(wheel: WheelFitted) -> Mm | None:
 
 
 def wheel_sum(wheel: WheelFitted) -> WheelSum | None:
-    """Add up one axle's wheels; None if offset or backspacing is missing, or a length not one."""
+    """Add up one axle's wheels.
+
+    None if offset or backspacing is missing, or so far outside its own range that the reader has
+    reported it as an error.
+    """
     offset = wheel.offset_measured or wheel.offset
     lips = lips_together(wheel)
     try:
@@ -97,9 +102,19 @@ def wheel_sum(wheel: WheelFitted) -> WheelSum | None:
         return None
     if offset is None or wheel.backspacing is None or known is None:
         return None
+    pair = ((offset_field(wheel), offset), ("backspacing", wheel.backspacing))
+    if not all(_is_within_limit(name, typed) for name, typed in pair):
+        return None
     if lips is not None and not LEAST_LIPS <= lips <= MOST_LIPS:
-        known = replace(known, overall_width=None)
+        # One of the two widths is another width, and only the stamp is sure to be this one.
+        stamped = Estimate(wheel.size.width, 0.0, Basis.STAMPED, ("width stamped",))
+        known = replace(known, width=stamped, overall_width=None)
     return _sum(known, offset_field(wheel), offset, wheel.backspacing)
+
+
+def _is_within_limit(name: str, typed: Quantity) -> bool:
+    limit = declared(WheelFitted.model_fields[name]).limit
+    return limit is None or limit[0] <= typed.value <= limit[1]
 
 
 def stock_sum(wheel: StockWheel) -> WheelSum | None:
@@ -129,6 +144,9 @@ def _sum(
         return None
     half = known.width.value / 2.0
     closure = position.closure.value
+    lip = known.backspacing.value - closure - half - known.offset.value
+    other_lip = known.flange_outboard.value if known.flange_outboard else FLANGE_THICKNESS
+    overall = known.overall_width.value if known.overall_width else 2.0 * half + lip + other_lip
     return WheelSum(
         offset_field=field,
         offset_typed=offset,
@@ -136,9 +154,9 @@ def _sum(
         offset=known.offset.value,
         backspacing=known.backspacing.value,
         half_width=half,
-        lip=known.backspacing.value - closure - half - known.offset.value,
+        lip=lip,
         lip_is_measured=has_lip,
-        overall_width=(known.overall_width or position.overall_width).value,
+        overall_width=overall,
         closure=closure,
     )
 
@@ -157,15 +175,25 @@ def explained(total: WheelSum, fitted: AxleSetup | None = None) -> Slip | None:
         return Slip.BACK_BEYOND_WIDTH
     if total.closes:
         return None
-    scale = 1.0 / MM_PER_INCH if total.offset_typed.unit.symbol == "in" else MM_PER_INCH
     by_nominal = total.backspacing - total.half_width - total.offset
     tries = (
-        (Slip.INCH, total.closes_with_offset(total.offset * scale)),
+        (Slip.INCH, _is_inch(total)),
         (Slip.NOMINAL_WIDTH, abs(by_nominal) < NOMINAL_USED_WITHIN),
         (Slip.SPACER, fitted is not None and _is_spacer(total, fitted)),
         (Slip.SIGN, total.closes_with_offset(-total.offset)),
     )
     return next((slip for slip, fits in tries if fits), None)
+
+
+def _is_inch(total: WheelSum) -> bool:
+    """Tell whether the offset or the backspacing would agree as a number of the other unit."""
+    by_offset = total.closes_with_offset(total.offset * _to_other_unit(total.offset_typed))
+    more = total.backspacing * (_to_other_unit(total.backspacing_typed) - 1.0)
+    return by_offset or abs(total.closure + more) <= total.tolerance
+
+
+def _to_other_unit(typed: Quantity) -> Ratio:
+    return 1.0 / MM_PER_INCH if typed.unit.symbol == "in" else MM_PER_INCH
 
 
 def _is_spacer(total: WheelSum, fitted: AxleSetup) -> bool:
