@@ -1,0 +1,296 @@
+"""How likely a car's entries are, given the mean correction of a site and its spread between cars.
+
+The correction on one car is c = μ + b with b ~ N(0, τ²); all entries of the car share b. An entry
+is right with probability 1 − ε and then follows its own blur u:
+
+    measured x      density of N(c, u²) at x
+    more than a     Φ((c − a)/u)
+    at most b       Φ((b − c)/u)
+    between a, b    Φ((b − c)/u) − Φ((a − c)/u)
+
+or it is wrong and then says nothing of c: a wrong measured or interval entry follows the wide
+normal of the prior, a wrong bound is the toss of a coin. For a car with one entry the integral
+over b is closed (u² becomes u² + τ²); for more it is a sum of positive terms by the trapezoid
+rule, or by Gauss–Hermite where τ is small against u; for normal shapes both err by less than 1e-8.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from math import floor, hypot, log, log1p, pi, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.evidence.normal import (
+    LOG_ROOT_TWO_PI,
+    Array,
+    log_normal_cdf,
+    log_normal_density,
+    normal_cdf,
+)
+from generator.evidence.observation import Kind, Observation
+from generator.quantities.units import Mm, Probability
+
+LEAST_U: Mm = 0.5
+"""No entry is taken to know a correction better than a feeler does (common practice)."""
+
+_TINY = 1e-300  # keeps a logarithm finite; far below any likelihood that can count
+_NEAR = 0.6  # τ from this share of the least blur on: one grid of corrections serves all τ
+_FINE = 0.5  # step of the grid in widths of what is summed; the trapezoid rule errs by 1e-9
+_HERMITE_POINTS = 12  # for τ below _NEAR, where they err by 1e-10
+_REACH = 8.0  # of the normal kernel, in τ
+_BLOCK = 8192  # numbers worked on at once; larger arrays leave the processor's cache
+_SUM_BLOCK = 4 * _BLOCK  # the same for sums, where each number costs less
+
+
+@dataclass(frozen=True)
+class SitePrior:
+    """What is held of a site's correction before any record, and of the care of the entries.
+
+    mean, sd: of the mean correction μ, from the chassis sheet; sd > 0. car_spread: scale of the
+    half-normal prior of τ, > 0. wrong_share: ε, 0 to 0.5. wrong_sd: of the wide normal that wrong
+    numbers follow, around `mean`, > 0. Raises ValueError outside these ranges.
+    """
+
+    mean: Mm
+    sd: Mm
+    car_spread: Mm = 4.0
+    wrong_share: Probability = 0.05
+    wrong_sd: Mm = 30.0
+
+    def __post_init__(self) -> None:
+        numbers = (self.mean, self.sd, self.car_spread, self.wrong_share, self.wrong_sd)
+        if not all(np.isfinite(numbers)) or min(self.sd, self.car_spread, self.wrong_sd) <= 0.0:
+            raise ValueError(f"a prior needs finite numbers and spreads above 0, got {self}")
+        if not 0.0 <= self.wrong_share <= 0.5:
+            raise ValueError(f"the share of wrong entries is 0 to 0.5, got {self.wrong_share}")
+
+
+@dataclass(frozen=True)
+class Slice:
+    """One τ with a run of values of μ, every `stride`-th lattice point from `first` on."""
+
+    car_spread: Mm
+    first: int
+    stride: int
+    count: int
+
+
+@dataclass(frozen=True)
+class Lattice:
+    """Equal steps along the correction, and the nodes (μ, τ) laid on them slice by slice."""
+
+    start: Mm
+    step: Mm
+    size: int
+    slices: tuple[Slice, ...]
+
+    def places(self, part: Slice) -> NDArray[np.intp]:
+        """Give the lattice indices of a slice's nodes."""
+        return np.arange(part.count) * part.stride + part.first
+
+    def means(self) -> Array:
+        """Give μ of every node, slice after slice, mm."""
+        places = np.concatenate([self.places(part) for part in self.slices])
+        return np.asarray(self.start + self.step * places)
+
+    def spreads(self) -> Array:
+        """Give τ of every node, slice after slice, mm."""
+        counts = [part.count for part in self.slices]
+        return np.repeat([part.car_spread for part in self.slices], counts)
+
+
+@dataclass(frozen=True)
+class Entries:
+    """The observations of a site as columns: low, high, u (n, 1) mm, and ln of the wrong share."""
+
+    low: Array
+    high: Array
+    u: Array
+    log_right: float
+    log_wrong: Array
+    kinds: tuple[Kind, ...]
+
+
+def coded(observations: Sequence[Observation], prior: SitePrior) -> Entries:
+    """Give observations as columns, with the density or probability each has when wrong."""
+    low = np.array([[o.low] for o in observations])
+    high = np.array([[o.high] for o in observations])
+    u = np.maximum(np.array([[o.u] for o in observations]), LEAST_U)
+    kinds = tuple(o.kind for o in observations)
+    share = prior.wrong_share
+    blind = Entries(low, high, u, 0.0, np.full_like(u, -np.inf), kinds)
+    wide = _right(blind, np.arange(len(kinds)), np.array([prior.mean]), np.array([prior.wrong_sd]))
+    bound = np.array([[kind in (Kind.LOWER, Kind.UPPER)] for kind in kinds])
+    log_share = log(share) if share > 0.0 else -np.inf
+    log_wrong = log_share + np.where(bound, log(0.5), wide)
+    return Entries(low, high, u, log1p(-share), log_wrong, kinds)
+
+
+def _right(entries: Entries, rows: NDArray[np.intp], centre: Array, spread: Array) -> Array:
+    """Give ln of the likelihood of right entries, (rows, nodes), for c ~ N(centre, spread²)."""
+    result = np.empty((len(rows), len(centre)))
+    kinds = [entries.kinds[row] for row in rows]
+    for kind in sorted(set(kinds), key=lambda kind: kind.value):
+        place = np.array([i for i, other in enumerate(kinds) if other is kind])
+        chosen = rows[place]
+        low, high, u = entries.low[chosen], entries.high[chosen], entries.u[chosen]
+        scale = np.sqrt(spread * spread + u * u)
+        if kind is Kind.EXACT:
+            result[place] = log_normal_density((low - centre) / scale) - np.log(scale)
+        elif kind is Kind.LOWER:
+            result[place] = log_normal_cdf((centre - low) / scale)
+        elif kind is Kind.UPPER:
+            result[place] = log_normal_cdf((high - centre) / scale)
+        else:
+            result[place] = _log_between((low - centre) / scale, (high - centre) / scale)
+    return result
+
+
+def _log_between(low: Array, high: Array) -> Array:
+    """Give ln(Φ(high) − Φ(low)), taken in the lower tail so that nothing cancels."""
+    flip = low > 0.0
+    lower, upper = np.where(flip, -high, low), np.where(flip, -low, high)
+    return np.asarray(np.log(np.maximum(normal_cdf(upper) - normal_cdf(lower), _TINY)))
+
+
+def entry_log_likelihoods(
+    entries: Entries, rows: NDArray[np.intp], centre: Array, spread: Array
+) -> Array:
+    """Give ln of each entry's likelihood, right or wrong, for c ~ N(centre, spread²).
+
+    rows: which entries. centre, spread: (nodes,) mm, spread ≥ 0 (0: c itself is `centre`).
+    The result is (rows, nodes).
+
+    Source: own derivation: normal ∗ normal adds variances; mixture with share ε.
+    """
+    result = np.empty((len(rows), len(centre)))
+    wrong = np.exp(entries.log_wrong[rows])
+    width = max(1, _BLOCK // len(rows))
+    for start in range(0, len(centre), width):
+        part = slice(start, start + width)
+        right = _right(entries, rows, centre[part], spread[part]) + entries.log_right
+        mixed = np.exp(right) + wrong
+        # Without wrong entries nothing bounds the fall of a likelihood below the least double.
+        result[:, part] = np.where(mixed > _TINY, np.log(np.maximum(mixed, _TINY)), right)
+    return result
+
+
+def car_log_likelihoods(
+    entries: Entries, cars: Sequence[tuple[int, ...]], lattice: Lattice
+) -> Array:
+    """Give ln of each car's likelihood at every node of the lattice, (cars, nodes).
+
+    cars: for each car the rows of its entries; a car without entries counts as 0 everywhere.
+
+    Source: own derivation: see the head of the module.
+    """
+    means, spreads = lattice.means(), lattice.spreads()
+    result = np.zeros((len(cars), len(means)))
+    single = [i for i, rows in enumerate(cars) if len(rows) == 1]
+    if single:
+        rows = np.array([cars[i][0] for i in single])
+        result[single] = entry_log_likelihoods(entries, rows, means, spreads)
+    shared = [i for i, rows in enumerate(cars) if len(rows) > 1]
+    if shared:
+        result[shared] = _shared(entries, [cars[i] for i in shared], lattice)
+    return result
+
+
+def _shared(entries: Entries, cars: list[tuple[int, ...]], lattice: Lattice) -> Array:
+    """Give ln likelihood of cars whose several entries share one correction, (cars, nodes)."""
+    information = [float(np.sum(entries.u[list(car)] ** -2.0)) for car in cars]
+    blur = 1.0 / sqrt(max(information))
+    wide = np.arange(0.0, lattice.size * lattice.step, _FINE * blur) + lattice.start
+    given = _given_corrections(entries, cars, wide)
+    parts = []
+    for part in lattice.slices:
+        spread = part.car_spread
+        means = np.asarray(lattice.start + lattice.step * lattice.places(part), dtype=np.float64)
+        low, high = means[0] - _REACH * spread, means[-1] + _REACH * spread
+        step = _FINE * blur * spread / hypot(blur, spread)
+        if spread >= _NEAR * blur:
+            first, end = np.searchsorted(wide, (low, high))
+            parts.append(_summed(means, spread, wide[first:end], given[:, first:end]))
+        elif high - low < _HERMITE_POINTS * len(means) * step:
+            own = np.arange(low, high, step)
+            parts.append(_summed(means, spread, own, _given_corrections(entries, cars, own)))
+        else:
+            parts.append(_by_hermite(entries, cars, means, spread))
+    return np.concatenate(parts, axis=1)
+
+
+def _summed(means: Array, spread: Mm, corrections: Array, given: Array) -> Array:
+    """Give ln ∫ N(c; μ, τ²) exp(given(c)) dc at each μ by the trapezoid rule, (cars, nodes)."""
+    top = np.max(given, axis=1, keepdims=True)
+    shares = np.exp(given - top).T.copy()
+    sums = np.empty((len(means), len(given)))
+    height = max(1, _SUM_BLOCK // len(corrections))
+    for start in range(0, len(means), height):
+        z = (means[start : start + height, None] - corrections) * (1.0 / spread)
+        z *= z
+        z *= -0.5
+        sums[start : start + height] = np.exp(z, out=z) @ shares
+    step = (corrections[1] - corrections[0]) / spread
+    return np.asarray(np.log(np.maximum(sums.T, _TINY)) + top + (log(step) - LOG_ROOT_TWO_PI))
+
+
+def _given_corrections(entries: Entries, cars: list[tuple[int, ...]], corrections: Array) -> Array:
+    """Give ln of the likelihood of each car's entries for given corrections, (cars, n)."""
+    rows = sorted({row for car in cars for row in car})
+    place = {row: i for i, row in enumerate(rows)}
+    still = np.zeros_like(corrections)
+    logs = entry_log_likelihoods(entries, np.array(rows), corrections, still)
+    return np.array([np.sum(logs[[place[row] for row in car]], axis=0) for car in cars])
+
+
+@cache
+def _hermite() -> tuple[Array, Array]:
+    points, weights = np.polynomial.hermite.hermgauss(_HERMITE_POINTS)
+    return points * sqrt(2.0), weights / sqrt(pi)
+
+
+def _by_hermite(entries: Entries, cars: list[tuple[int, ...]], means: Array, spread: Mm) -> Array:
+    """Give the same integral by Gauss–Hermite: for nodes far apart and τ below the blur."""
+    points, weights = _hermite()
+    corrections = (means[:, None] + spread * points).ravel()
+    given = _given_corrections(entries, cars, corrections)
+    given = given.reshape(len(cars), len(means), len(points))
+    top = np.max(given, axis=2)
+    return np.asarray(np.log(np.exp(given - top[:, :, None]) @ weights) + top)
+
+
+def log_likelihood(
+    observations: Sequence[Observation], prior: SitePrior, *, mean: Mm, car_spread: Mm
+) -> float:
+    """Give ln of the likelihood of all observations for one μ and one τ.
+
+    prior: only its share and spread of wrong entries enter. car_spread: τ > 0.
+
+    Source: own derivation: see the head of the module.
+
+    >>> from generator.evidence.observation import Origin, exact
+    >>> entry = exact(0.0, 3.0, Origin("car", "member", "record"))
+    >>> honest = SitePrior(0.0, 10.0, wrong_share=0.0)
+    >>> round(log_likelihood([entry], honest, mean=0.0, car_spread=4.0), 6)
+    -2.528376
+    """
+    ordered = sorted(observations, key=lambda o: o.sort_key)
+    if not ordered:
+        return 0.0
+    entries = coded(ordered, prior)
+    blur = float(np.min(entries.u)) / sqrt(len(ordered))
+    step = min(blur, car_spread) / 4.0
+    reach = max(8, floor(9.0 * car_spread / step))
+    lattice = Lattice(mean - reach * step, step, 2 * reach + 1, (Slice(car_spread, reach, 1, 1),))
+    cars = tuple(cars_of(ordered).values())
+    return float(np.sum(car_log_likelihoods(entries, cars, lattice)))
+
+
+def cars_of(ordered: Sequence[Observation]) -> dict[str, tuple[int, ...]]:
+    """Give the rows of each car's entries, cars in the order of the observations."""
+    cars: dict[str, tuple[int, ...]] = {}
+    for row, observation in enumerate(ordered):
+        cars[observation.origin.car] = (*cars.get(observation.origin.car, ()), row)
+    return cars

@@ -1,0 +1,215 @@
+"""Limits of a site: what the next car's correction will be, what it rests on, what looks wrong.
+
+The next car's correction is μ + b with a new b. Its distribution function is built on the lattice
+with the fast Fourier transform: the nodes hold the posterior of μ as samples hold a wave of
+limited frequency, and the spread between cars is a factor exp(−τ²ω²/2). It is then kept as a
+table, from which every published probability is computed.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from generator.evidence.distribution import RANGE, Distribution, Range, tabulated
+from generator.evidence.learning import Learned, SpreadNodes, learn
+from generator.evidence.likelihood import Lattice, SitePrior, car_log_likelihoods
+from generator.evidence.normal import Array
+from generator.evidence.observation import Kind, Observation
+from generator.quantities.estimate import Estimate
+from generator.quantities.units import Mm, Probability
+
+DOUBTFUL: Probability = 0.5
+"""An entry more likely wrong than right is shown as in question."""
+
+
+@dataclass(frozen=True)
+class SitePosterior:
+    """What is known of the correction of one site in one state.
+
+    next_car: distribution of the next car's correction. mean: range of μ, the correction of the
+    average car. car_spread: range of τ, the spread between cars. records: sorted names. exact,
+    lower, upper, between: how many entries of each kind (an interval bounds from both sides).
+    """
+
+    next_car: Distribution
+    limits: Range
+    mean: Range
+    car_spread: Range
+    cars: int
+    members: int
+    records: tuple[str, ...]
+    exact: int
+    lower: int
+    upper: int
+    between: int
+
+    @property
+    def prior_only(self) -> bool:
+        """Whether the chassis sheet alone speaks: there is no record."""
+        return not self.records
+
+    def probability_above(self, x: Mm, u_extra: Mm = 0.0) -> Probability:
+        """Give the chance that the next car's correction, blurred by u_extra, exceeds x."""
+        return self.next_car.probability_above(x, u_extra)
+
+    def clearance_probability(self, computed: Estimate, wanted: Mm) -> Probability:
+        """Give the chance that computed gap + correction exceeds the wanted gap on the next car.
+
+        Never falls when the computed gap rises. Exactly 0 or 1 only beyond 1e-7 of certainty.
+
+        Source: own derivation: P(computed + c > wanted).
+        """
+        return self.next_car.probability_above(wanted - computed.value, computed.u)
+
+    def gap_range(self, computed: Estimate) -> Range:
+        """Give the 5–95 % range of the next car's gap."""
+        blurred = self.next_car.range(computed.u)
+        return Range(*(q + computed.value for q in (blurred.low, blurred.median, blurred.high)))
+
+
+@dataclass(frozen=True)
+class Influence:
+    """What one entry does to the limits, and whether it looks wrong.
+
+    without: the limits of the next car had the entry not been made. wrong: probability that the
+    entry is wrong, all others considered. off_by: how far a measured value lies from the median
+    of `without`, or a bound beyond it (0 when it holds there); signed, mm.
+    """
+
+    observation: Observation
+    without: Range
+    wrong: Probability
+    off_by: Mm
+
+    @property
+    def doubtful(self) -> bool:
+        """Whether the entry is more likely wrong than right."""
+        return self.wrong > DOUBTFUL
+
+
+def limits_of(learned: Learned) -> SitePosterior:
+    """Give the limits that follow from a posterior.
+
+    Source: own derivation: mixture of N(μ, τ²) over the nodes.
+    """
+    lattice = learned.lattice
+    points = _points(lattice)
+    spreads = np.array([part.car_spread for part in lattice.slices])
+    masses = learned.masses[None, :]
+    next_car = tabulated(points, _below(lattice, masses, spreads)[0])
+    mean = np.interp(RANGE, _below(lattice, masses, np.zeros_like(spreads))[0], points)
+    kinds = [o.kind for o in learned.observations]
+    origins = [o.origin for o in learned.observations]
+    return SitePosterior(
+        next_car,
+        next_car.range(),
+        Range(*mean.tolist()),
+        _spread_range(learned),
+        len({o.car for o in origins}),
+        len({o.member for o in origins}),
+        tuple(sorted({o.record for o in origins})),
+        kinds.count(Kind.EXACT),
+        kinds.count(Kind.LOWER),
+        kinds.count(Kind.UPPER),
+        kinds.count(Kind.INTERVAL),
+    )
+
+
+def site_posterior(observations: Sequence[Observation], prior: SitePrior) -> SitePosterior:
+    """Give the limits of a site from its observations; without any, from the sheet alone.
+
+    Source: see learn and limits_of.
+
+    >>> site_posterior([], SitePrior(2.0, 8.0)).prior_only
+    True
+    """
+    return limits_of(learn(observations, prior))
+
+
+def influences(learned: Learned) -> tuple[Influence, ...]:
+    """Give what each entry does to the limits, in the order of learned.observations.
+
+    Leaving an entry out divides its share from the likelihood at every node; since an entry can
+    change the posterior by no more than its odds of being wrong allow, the nodes still reach.
+    The expected value of other cars is that of the next car, also where the entry's own car has
+    more entries.
+
+    Source: own derivation: P(wrong) = E[ε·w·L(others of the car)/L(car)] over the posterior.
+    """
+    if not learned.observations:
+        return ()
+    lattice, points = learned.lattice, _points(learned.lattice)
+    ratios = np.exp(_left_out_logs(learned))
+    masses = learned.masses * ratios
+    totals = np.sum(masses, axis=1)
+    spreads = np.array([part.car_spread for part in lattice.slices])
+    below = _below(lattice, masses / totals[:, None], spreads)
+    wrong = np.clip(np.exp(learned.entries.log_wrong[:, 0]) * totals, 0.0, 1.0)
+    result = []
+    for observation, row, chance in zip(learned.observations, below, wrong, strict=True):
+        without = Range(*np.interp(RANGE, row, points).tolist())
+        off_by = _off_by(observation, without.median)
+        result.append(Influence(observation, without, float(chance), off_by))
+    return tuple(result)
+
+
+def _points(lattice: Lattice) -> Array:
+    return np.asarray(lattice.start + lattice.step * np.arange(lattice.size))
+
+
+def _left_out_logs(learned: Learned) -> Array:
+    """Give ln of the likelihood of each entry's car without it over with it, (entries, nodes)."""
+    of_row = {row: place for place, car in enumerate(learned.cars) for row in car}
+    rows = range(len(learned.observations))
+    rests = [tuple(r for r in learned.cars[of_row[row]] if r != row) for row in rows]
+    logs = car_log_likelihoods(learned.entries, rests, learned.lattice)
+    return np.asarray(logs - learned.car_logs[[of_row[row] for row in rows]])
+
+
+def _off_by(observation: Observation, expected: Mm) -> Mm:
+    if observation.low > expected:
+        return observation.low - expected
+    return min(observation.high - expected, 0.0)
+
+
+def _below(lattice: Lattice, masses: Array, spreads: Array) -> Array:
+    """Give P(c ≤ x) at every lattice point, c ~ N(μ, spread²), (sets, points).
+
+    masses: (sets, nodes). spreads: of c about μ, one for each slice.
+    """
+    size, step = lattice.size, lattice.step
+    frequencies = 2.0 * np.pi * np.arange(size // 2 + 1) / (size * step)
+    spectrum = np.zeros((len(masses), size // 2 + 1), dtype=np.complex128)
+    start = 0
+    for part, spread in zip(lattice.slices, spreads, strict=True):
+        run = np.zeros((len(masses), size // part.stride))
+        run[:, lattice.places(part) // part.stride] = masses[:, start : start + part.count]
+        start += part.count
+        kept = max(1, size // part.stride // 2)
+        damping = np.exp(-0.5 * (spread * frequencies[:kept]) ** 2)
+        spectrum[:, :kept] += np.fft.rfft(run, axis=1)[:, :kept] * damping
+    totals = spectrum[:, :1].real.copy()
+    spectrum[:, 0] = 0.0
+    spectrum[:, 1:] /= 1j * frequencies[1:]
+    wave = np.fft.irfft(spectrum, n=size, axis=1) / step
+    below = totals * np.arange(size) / size + wave - wave[:, :1]
+    return np.asarray(np.maximum.accumulate(np.clip(below, 0.0, 1.0), axis=1))
+
+
+def _spread_range(learned: Learned) -> Range:
+    """Give the range of τ: its density at the Legendre nodes, as a polynomial, integrated."""
+    nodes: SpreadNodes = learned.spread_nodes
+    counts = [part.count for part in learned.lattice.slices]
+    masses = np.add.reduceat(learned.masses, np.cumsum([0, *counts[:-1]]))
+    points, _ = np.polynomial.legendre.leggauss(len(masses))
+    order = np.arange(len(masses))
+    basis = np.polynomial.legendre.legvander(points, len(masses) - 1)
+    series = (basis * masses[:, None]).sum(axis=0) * (order + 0.5)
+    integral = np.polynomial.legendre.legint(series, lbnd=-1.0)
+    fine = np.linspace(-1.0, 1.0, 401)
+    below = np.maximum.accumulate(np.polynomial.legendre.legval(fine, integral))
+    logs = np.log((nodes.low + nodes.shift, nodes.high + nodes.shift))
+    at = np.interp(RANGE, below, fine)
+    taus = np.exp(logs[0] + 0.5 * (at + 1.0) * (logs[1] - logs[0])) - nodes.shift
+    return Range(*np.maximum(taus, 0.0).tolist())
