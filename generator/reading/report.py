@@ -119,7 +119,7 @@ def _message(text: str) -> str:
 
 
 def _property(text: str) -> str:
-    return _message(text).replace(":", "%3A").replace(",", "%2C")
+    return shown(_message(text), 1000).replace(":", "%3A").replace(",", "%2C")
 
 
 def as_sarif(faults: Iterable[Fault], explain: Callable[[str], tuple[str, str]]) -> str:

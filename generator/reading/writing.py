@@ -8,7 +8,7 @@ Plain: TypeAlias = str | Mapping[str, "Plain"] | Sequence["Plain"]
 
 _BARE = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._/°·ñ-]*\Z")
 _WORDS_OF_YAML = frozenset({"yes", "no", "on", "off", "true", "false", "null", "y", "n"})
-_NUMBER = re.compile(r"[0-9.]+\Z")
+_NUMBER = re.compile(r"[0-9][0-9_.]*([eE][0-9]+)?\Z|0[xob][0-9A-Fa-f_]+\Z")
 
 
 def to_yaml(value: Mapping[str, Plain]) -> str:
@@ -34,6 +34,8 @@ def _lines(value: Plain, margin: str) -> list[str]:
                 lines.append(f"{margin}- {scalar(item)}")
             elif rows:
                 lines += [f"{margin}- {rows[0].lstrip()}", *rows[1:]]
+            else:
+                lines.append(f"{margin}- {_nothing(item)}")
     return lines
 
 
@@ -41,11 +43,17 @@ def _entry(head: str, item: Plain, margin: str) -> list[str]:
     if isinstance(item, str):
         return [f"{head} {scalar(item)}"]
     rows = _lines(item, margin)
-    return [head, *rows] if rows else [f"{head} {'{}' if isinstance(item, Mapping) else '[]'}"]
+    return [head, *rows] if rows else [f"{head} {_nothing(item)}"]
+
+
+def _nothing(item: Plain) -> str:
+    return "{}" if isinstance(item, Mapping) else "[]"
 
 
 def scalar(text: str) -> str:
     r"""Write one text so that every YAML reader takes it for exactly this text.
+
+    `yes`, `no` and dates are written bare, as members write them; the guide reads them as text.
 
     >>> print(scalar('8" wide'))
     "8\" wide"
