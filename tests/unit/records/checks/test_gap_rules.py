@@ -79,6 +79,21 @@ def test_a_gap_beside_the_wheel_follows_spacer_and_section() -> None:
     assert len(of("R10", again(front, gaps(strut("17 mm"))))) == 1
 
 
+def test_a_gap_over_the_crown_follows_the_diameter() -> None:
+    # A tyre 20 mm larger stands 10 mm higher: 24 becomes 14; 3 + 0.5 + 0.5 are allowed.
+    perch = (
+        "chassis: {sites: [{name: spring-perch, label: spring perch, axle: front, facing: crown, "
+        "moves_with: knuckle, block: {x: -70 to 70 mm, y: -190 -> -104 mm, z: 322 mm}, "
+        "wanted: 8 mm}]}"
+    )
+    row = "site: spring-perch, side: both, state: static, tool: feeler gauge, gap:"
+    first = f"setup: {{{gaps(f'{row} 24 mm')}}}"
+    front = "tyre: {section_width: 206 mm, diameter: 632 mm}"
+    for gap, count in (("14 mm", 0), ("18.1 mm", 1), ("24 mm", 1)):
+        later = again(front, gaps(f"{row} {gap}"))
+        assert len(of("R10", f"{{{perch}, {first}, {later}}}")) == count
+
+
 def test_rough_tools_are_given_their_room() -> None:
     wheel = "wheel: {offset: 12 mm, backspacing: 113.5 mm}"
     # 9 of 19 expected is 10 off; by eye 3 + 0.5 + 4 = 7.5 are allowed, from memory 9.5.
@@ -228,6 +243,15 @@ def test_a_spacer_on_one_side_accounts_for_its_thickness() -> None:
     front = "front: {right: {spacer: 8 mm}}"
     assert of("R15", f"setup: {{{front}, {rows}}}") == []
     assert len(of("R15", f"setup: {{{rows}}}")) == 1
+
+
+def test_a_spacer_on_one_side_takes_from_the_outer_gap() -> None:
+    # 8 mm more on the right bring its tyre 8 nearer the lip: 20 left makes 12 right, ±14.
+    rows = gaps(lip("20 mm", side="left"), lip("-1 mm", side="right"))
+    assert of("R15", f"setup: {{front: {{right: {{spacer: 8 mm}}}}, {rows}}}") == []
+    assert len(of("R15", f"setup: {{{rows}}}")) == 1
+    rows = gaps(lip("20 mm", side="left"), lip("30 mm", side="right"))
+    assert len(of("R15", f"setup: {{front: {{right: {{spacer: 8 mm}}}}, {rows}}}")) == 1
 
 
 def test_a_stated_axle_error_is_left_to_its_own_rule() -> None:
