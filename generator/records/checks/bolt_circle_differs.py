@@ -10,6 +10,8 @@ from generator.records.rule import Rule, marked
 
 SAME_WITHIN: Mm = 0.2
 """Circles are stated and measured to about this: common practice."""
+_DIGITS = 3
+"""As many as a circle is kept with; takes off the rounding of a difference."""
 NEAR_MISS: Mm = 4.0
 """Up to this difference in diameter a wheel can be forced on: common practice."""
 
@@ -34,7 +36,7 @@ def check(case: Case) -> Iterator[Fault]:
         if sheet is None or wheel is None or has_bolt_on_spacer(fitted):
             continue
         hub = sheet.bolt_circle
-        off = wheel.diameter - hub.diameter
+        off = round(wheel.diameter - hub.diameter, _DIGITS)
         if wheel.count == hub.count and abs(off) <= SAME_WITHIN:
             continue
         assert case.chassis is not None

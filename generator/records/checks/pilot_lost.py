@@ -12,6 +12,8 @@ from generator.records.words import SpacerKind
 
 LEAST_PILOT: Mm = 3.0
 """A shorter pilot is none: common practice."""
+_DIGITS = 6
+"""A millionth of a millimetre: takes off the rounding of a difference, no more."""
 FLAT = frozenset({SpacerKind.SHIM, SpacerKind.SLIP_ON})
 CENTRING = frozenset({SeatForm.CONE, SeatForm.BALL})
 
@@ -37,7 +39,7 @@ def check(case: Case) -> Iterator[Fault]:
         spacer, seat = fitted.spacer, fitted.wheel.seat
         if sheet is None or spacer is None or spacer.kind not in FLAT:
             continue
-        left = sheet.pilot_height.value - spacer.thickness.value
+        left = round(sheet.pilot_height.value - spacer.thickness.value, _DIGITS)
         if spacer.thickness.value <= 0.0 or left >= LEAST_PILOT:
             continue
         if seat is not None and seat.form in CENTRING:
