@@ -22,6 +22,7 @@ from generator.geometry.sampling import SampledShape, sampled
 from generator.geometry.shapes import Attachment, poses_against
 from generator.geometry.sweep import Position, state_positions, swept
 from generator.geometry.travel import named_states
+from generator.geometry.tyre import TREAD_SHARE
 from generator.published import tables
 from generator.quantities.estimate import Basis, Estimate, weakest
 from generator.quantities.rim_size import RimSize
@@ -42,13 +43,15 @@ class GapAt:
     """A gap in a stated position of the wheel, with the words for it.
 
     The uncertainty of `gap` has all in it; `u_setup` is the part of wheel, tyre and camber alone,
-    without how far the sheet's place of the site may be off.
+    without how far the sheet's place of the site may be off. `width_rate` is the change of the gap
+    for one millimetre of the tyre's section width, which all sites of a corner share.
     """
 
     words: str
     position: Position
     gap: Estimate
     u_setup: Mm
+    width_rate: Ratio
 
     @property
     def of_setup(self) -> Estimate:
@@ -169,7 +172,11 @@ class _Sight:
         wheel, tyre = self.fit.wheel, self.fit.tyre
         if wheel is None or tyre is None:
             raise ValueError("a gap needs a wheel and a tyre")
-        of_setup = gap_uncertainty(gap_gradient(site, self.outline), wheel, tyre)
+        gradient = gap_gradient(site, self.outline)
+        of_setup = gap_uncertainty(gradient, wheel, tyre)
+        rate = gradient.section_width
+        if tyre.tread_width is None:
+            rate += TREAD_SHARE * gradient.tread_width
         doubt = 0.0
         if self.place.attachment is Attachment.STRUT:
             doubt = strut_doubt(self.motion, site.r)
@@ -177,7 +184,7 @@ class _Sight:
         u_setup = hypot(of_setup, doubt)
         u = hypot(u_setup, self.place.spread)
         estimate = Estimate(gap - self.place.thickness, u, basis, ("chassis sheet",))
-        return GapAt(words, position, estimate, u_setup)
+        return GapAt(words, position, estimate, u_setup, rate)
 
 
 def _clearance(place: PlacedSite, side: Side, look: _Look) -> Clearance:

@@ -1,0 +1,135 @@
+"""What the club's records say together: for each site the limits, and each entry's weight."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from generator.assessment.assess import Assessment
+from generator.assessment.sites import Condition, placed
+from generator.evidence.entries import Entry, SiteKey, entries
+from generator.evidence.learning import learn
+from generator.evidence.likelihood import SitePrior
+from generator.evidence.limits import Influence, SitePosterior, influences, limits_of
+from generator.quantities.units import Mm
+from generator.records.chassis import Chassis
+from generator.records.library import Filed, Library
+from generator.records.setup import Setup
+from generator.records.site_sheet import SiteSheet
+
+CAR_SPREAD: Mm = 4.0
+"""Scale of the spread between cars where the sheet says nothing (fit model, section 7)."""
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """One entry, and what it does to the limit it speaks of."""
+
+    entry: Entry
+    influence: Influence
+
+
+@dataclass(frozen=True)
+class SiteLimits:
+    """What is known of one site on one side in one condition, and from which entries."""
+
+    key: SiteKey
+    site: SiteSheet
+    posterior: SitePosterior
+    weighed: tuple[Weighed, ...]
+
+
+@dataclass(frozen=True)
+class ChassisEvidence:
+    """The limits of one chassis. A site without any record has those of its sheet alone."""
+
+    chassis: str
+    limits: Mapping[SiteKey, SiteLimits]
+    sheet_alone: Mapping[str, SitePosterior]
+
+    def posterior(self, key: SiteKey) -> SitePosterior:
+        """Give what is known of a site, from the records if there are any."""
+        known = self.limits.get(key)
+        return known.posterior if known else self.sheet_alone[f"{key.axle.value}.{key.site}"]
+
+    def doubtful(self, record: str) -> tuple[Weighed, ...]:
+        """Give the entries of a record that look wrong beside the others."""
+        return tuple(
+            weighed
+            for limit in self.limits.values()
+            for weighed in limit.weighed
+            if weighed.entry.record == record and weighed.influence.doubtful
+        )
+
+
+def prior(site: SiteSheet) -> SitePrior:
+    """Give what the sheet holds of a site's correction before any record."""
+    spread = placed(site, None, None).spread
+    between = site.between_cars.value if site.between_cars else CAR_SPREAD
+    return SitePrior(0.0, spread, between)
+
+
+def learn_chassis(
+    chassis: Filed[Chassis], setups: Mapping[str, tuple[Filed[Setup], Assessment]]
+) -> ChassisEvidence:
+    """Learn the limits of one chassis from its setups and what was computed for them.
+
+    A record that another one replaces does not count, since the same car would speak twice.
+    """
+    replaced = {
+        f"{filed.id.rsplit('/', 1)[0]}/{filed.value.supersedes}"
+        for filed, _ in setups.values()
+        if filed.value.supersedes and filed.value.withdrawn is None
+    }
+    by_key: dict[SiteKey, list[Entry]] = {}
+    for name in sorted(setups):
+        filed, assessment = setups[name]
+        if name in replaced:
+            continue
+        for entry in entries(filed, assessment):
+            by_key.setdefault(entry.key, []).append(entry)
+    sites = {(site.axle, site.name): site for site in chassis.value.sites}
+    limits = {
+        key: _limits(key, sites[key.axle, key.site], by_key[key])
+        for key in sorted(by_key, key=lambda each: each.order)
+    }
+    alone = {
+        f"{site.axle.value}.{site.name}": limits_of(learn((), prior(site)))
+        for site in chassis.value.sites
+    }
+    return ChassisEvidence(chassis.id, limits, alone)
+
+
+def _limits(key: SiteKey, site: SiteSheet, found: list[Entry]) -> SiteLimits:
+    learned = learn([entry.observation for entry in found], prior(site))
+    # The learned observations stand in an order of their own: equal ones are told apart by turn.
+    waiting = sorted(found, key=lambda entry: (entry.observation.sort_key, entry.index))
+    weighed = tuple(
+        Weighed(entry, influence)
+        for entry, influence in zip(waiting, influences(learned), strict=True)
+    )
+    return SiteLimits(key, site, limits_of(learned), weighed)
+
+
+def learn_library(
+    library: Library, assessments: Mapping[str, Assessment]
+) -> dict[str, ChassisEvidence]:
+    """Learn the limits of every chassis of a library."""
+    return {
+        name: learn_chassis(
+            chassis,
+            {
+                setup.id: (setup, assessments[setup.id])
+                for setup in library.of_chassis(name)
+                if setup.id in assessments
+            },
+        )
+        for name, chassis in library.chassis.items()
+    }
+
+
+def conditions(evidence: ChassisEvidence, key: SiteKey) -> tuple[Condition, ...]:
+    """Give the conditions of a site for which there are records, in order of name."""
+    return tuple(
+        other.condition
+        for other in evidence.limits
+        if (other.axle, other.site, other.side) == (key.axle, key.site, key.side)
+    )

@@ -1,0 +1,227 @@
+"""How sure: the flags of records and of limits, from one table of rules, never declared by anyone.
+
+A record's flag is the highest one whose conditions all hold. Each condition says in words whether
+it holds, so that a page can say why a flag is what it is and what would raise it.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum
+
+from generator.evidence.club import ChassisEvidence, Weighed
+from generator.evidence.limits import SitePosterior
+from generator.quantities.span import Said
+from generator.quantities.units import Km, Mm
+from generator.reading.fault import Fault, Severity
+from generator.records.fitted import AxleSetup, Hardware
+from generator.records.library import Filed
+from generator.records.setup import Setup
+from generator.records.words import Agreement, InOut, Outcome, State, Tool
+
+DRIVEN_ENOUGH: Km = 500.0
+"""Distance after which a fitting counts as driven: common practice."""
+WELL_KNOWN_SPREAD: Mm = 14.0
+"""Width of the 5–95 % range up to which a limit counts as well known: own choice."""
+WELL_KNOWN_CARS = 3
+
+
+class RecordFlag(Enum):
+    """How far a record is borne out."""
+
+    PROVEN = "proven"
+    CHECKED = "checked"
+    REPORTED = "reported"
+    IN_QUESTION = "in question"
+
+
+class LimitFlag(Enum):
+    """How well a limit is known."""
+
+    WELL_KNOWN = "well known"
+    BRACKETED = "bracketed"
+    ONE_SIDED = "one-sided"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True)
+class Reason:
+    """One condition: whether it holds, in words; `raises` says what would make it hold."""
+
+    holds: bool
+    words: str
+    raises: str = ""
+
+
+@dataclass(frozen=True)
+class RecordConfidence:
+    """A record's flag, why, and what would raise it."""
+
+    flag: RecordFlag
+    reasons: tuple[Reason, ...]
+    raise_by: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LimitConfidence:
+    """A limit's flag, and why."""
+
+    flag: LimitFlag
+    words: str
+    raise_by: str
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """What the conditions look at."""
+
+    setup: Setup
+    doubtful: tuple[Weighed, ...]
+    warnings: tuple[Fault, ...]
+
+
+_Condition = Callable[[_Seen], Reason]
+
+
+def record_confidence(
+    filed: Filed[Setup], evidence: ChassisEvidence, faults: tuple[Fault, ...]
+) -> RecordConfidence:
+    """Give how sure a record is. `faults` are those of all files; only its own count."""
+    own = tuple(
+        fault
+        for fault in faults
+        if fault.place.path == filed.source.path and fault.severity is Severity.WARNING
+    )
+    seen = _Seen(filed.value, evidence.doubtful(filed.id), own)
+    against = [reason for reason in (each(seen) for each in _AGAINST) if not reason.holds]
+    if against:
+        raise_by = tuple(reason.raises for reason in against if reason.raises)
+        return RecordConfidence(RecordFlag.IN_QUESTION, tuple(against), raise_by)
+    checked = [each(seen) for each in _CHECKED]
+    proven = [each(seen) for each in _PROVEN]
+    if not all(reason.holds for reason in checked):
+        return _flagged(RecordFlag.REPORTED, checked, checked)
+    if not all(reason.holds for reason in proven):
+        return _flagged(RecordFlag.CHECKED, [*checked, *proven], proven)
+    return _flagged(RecordFlag.PROVEN, [*checked, *proven], [])
+
+
+def _flagged(flag: RecordFlag, reasons: list[Reason], missing: list[Reason]) -> RecordConfidence:
+    raise_by = tuple(reason.raises for reason in missing if not reason.holds)
+    return RecordConfidence(flag, tuple(reasons), raise_by)
+
+
+def _no_rule_against(seen: _Seen) -> Reason:
+    if not seen.warnings:
+        return Reason(True, "no rule speaks against it")
+    codes = ", ".join(sorted({fault.code for fault in seen.warnings}))
+    first = seen.warnings[0].headline
+    return Reason(False, f"a rule speaks against it ({codes}): {first}", "an answer to that rule")
+
+
+def _no_limit_against(seen: _Seen) -> Reason:
+    if not seen.doubtful:
+        return Reason(True, "it agrees with the other records")
+    worst = max(seen.doubtful, key=lambda each: abs(each.influence.off_by))
+    key = worst.entry.key
+    words = (
+        f"the other records contradict its gap at {key.site} ({key.side.value}) by "
+        f"{abs(worst.influence.off_by):.0f} mm"
+    )
+    return Reason(False, words, f"a second measurement at {key.site}")
+
+
+def _no_open_dispute(seen: _Seen) -> Reason:
+    open_ones = [each for each in seen.setup.disputes if each.settled is None]
+    if not open_ones:
+        return Reason(True, "nobody disputes it")
+    words = f"{open_ones[0].member} disputes it: {open_ones[0].claim}"
+    return Reason(False, words, "a third car that settles the dispute")
+
+
+def _through_travel(seen: _Seen) -> Reason:
+    method = seen.setup.method
+    by_clay = {Tool.CLAY, Tool.FOAM} & {gap.tool for gap in seen.setup.gaps}
+    if method.springs is InOut.OUT:
+        return Reason(True, "checked with the springs out")
+    if by_clay:
+        return Reason(True, "checked with clay or foam left in place through the travel")
+    raises = "a check through full travel with the springs out, or with clay left in place"
+    return Reason(False, "not checked through full travel", raises)
+
+
+def _moving_states(seen: _Seen) -> Reason:
+    moving = [
+        gap
+        for gap in seen.setup.gaps
+        if gap.state is not State.STATIC and gap.gap.said is not Said.NOT_CHECKED
+    ]
+    if len(moving) > 1:
+        return Reason(True, f"{len(moving)} gaps away from rest")
+    return Reason(False, "hardly a gap away from rest", "gaps at full bump and at both locks")
+
+
+def _measured_tyre(seen: _Seen) -> Reason:
+    tyres = (seen.setup.front.tyre, seen.setup.rear.tyre)
+    if all(tyre.section_width is not None for tyre in tyres):
+        return Reason(True, "tyres measured as mounted")
+    return Reason(False, "a tyre's width is from its label", "the section width as mounted")
+
+
+def _driven(seen: _Seen) -> Reason:
+    road = seen.setup.road
+    if road is None or road.outcome is Outcome.NOT_DRIVEN:
+        return Reason(False, "not driven yet", f"{DRIVEN_ENOUGH:g} km on the road, then a look")
+    if road.outcome is Outcome.MARK:
+        return Reason(False, "a mark was found after driving", "a remedy, and a clean look after")
+    if not road.distance.value >= DRIVEN_ENOUGH:
+        return Reason(False, f"driven {road.distance.typed} only", f"{DRIVEN_ENOUGH:g} km driven")
+    return Reason(True, f"driven {road.distance.typed} without a mark")
+
+
+def _hardware(seen: _Seen) -> Reason:
+    axles: tuple[AxleSetup, ...] = (seen.setup.front, seen.setup.rear)
+    if all(axle.hardware is not None and _is_complete(axle.hardware) for axle in axles):
+        return Reason(True, "hardware complete, nuts looked at again after driving")
+    raises = "thread, seat, engagement, torque and re-torque at both ends"
+    return Reason(False, "hardware not complete", raises)
+
+
+def _is_complete(hardware: Hardware) -> bool:
+    engaged = hardware.turns is not None or hardware.engagement is not None
+    return (
+        engaged
+        and hardware.seat is not None
+        and hardware.torque is not None
+        and hardware.retorqued_after is not None
+    )
+
+
+def _agreed(seen: _Seen) -> Reason:
+    others = [each for each in seen.setup.confirmations if each.member != seen.setup.member]
+    if not others:
+        return Reason(False, "nobody else bears it out", "a second car, or a second pair of eyes")
+    best = next((each for each in others if each.how is Agreement.OTHER_CAR), others[0])
+    return Reason(True, f"{best.member} {best.how.value}")
+
+
+_AGAINST: tuple[_Condition, ...] = (_no_rule_against, _no_limit_against, _no_open_dispute)
+_CHECKED: tuple[_Condition, ...] = (_through_travel, _moving_states)
+_PROVEN: tuple[_Condition, ...] = (_measured_tyre, _driven, _hardware, _agreed)
+
+
+def limit_confidence(posterior: SitePosterior) -> LimitConfidence:
+    """Give how well a limit is known."""
+    cars = f"{posterior.cars} car{'' if posterior.cars == 1 else 's'}"
+    if posterior.prior_only:
+        return LimitConfidence(LimitFlag.UNKNOWN, "the sheet alone, no record", "any measured gap")
+    narrow = posterior.limits.spread <= WELL_KNOWN_SPREAD
+    if posterior.cars >= WELL_KNOWN_CARS and posterior.exact >= WELL_KNOWN_CARS and narrow:
+        words = f"measured on {cars}, within {posterior.limits.spread:.0f} mm"
+        return LimitConfidence(LimitFlag.WELL_KNOWN, words, "")
+    has_both = posterior.lower > 0 and posterior.upper > 0
+    if posterior.exact or posterior.between or has_both:
+        words = f"held from both sides by {cars}"
+        return LimitConfidence(LimitFlag.BRACKETED, words, "measured gaps of other cars")
+    side = "clears" if posterior.lower else "touches"
+    words = f"{cars} only say that it {side}"
+    return LimitConfidence(LimitFlag.ONE_SIDED, words, "a measured gap")

@@ -1,0 +1,166 @@
+"""What the next car may expect of a setup: site by site, and all sites together. Never a bare yes.
+
+The chance of a site is that its least gap reaches the wanted one on a car nobody has looked at,
+from the computed gap, the learned correction and what is not known of wheel and tyre.
+"""
+
+from dataclasses import dataclass
+from math import sqrt
+
+from generator.assessment.assess import Assessment, AxleAssessment
+from generator.assessment.clearances import Clearance, GapAt
+from generator.assessment.sites import Condition
+from generator.evidence.club import ChassisEvidence
+from generator.evidence.distribution import Range
+from generator.evidence.entries import SiteKey
+from generator.evidence.joint import Demand, Joint, joint_clearance
+from generator.evidence.limits import SitePosterior
+from generator.quantities.estimate import Estimate
+from generator.quantities.units import Mm, Probability
+from generator.records.words import Axle, Side
+
+EXPECTED: Probability = 0.9
+"""From this chance on a site is expected to clear (fit model, section 8)."""
+FREE: Probability = 0.5
+"""Below this chance of any gap at all a site is expected to touch."""
+
+
+@dataclass(frozen=True)
+class SiteVerdict:
+    """One site on one side. None is not known, and `refused` says why there is no chance.
+
+    `chance` is that of the wanted gap, `free` that of any gap at all, on the next car.
+    """
+
+    clearance: Clearance
+    side: Side
+    posterior: SitePosterior | None
+    chance: Probability | None
+    free: Probability | None
+    gap: Range | None
+    refused: str
+
+    @property
+    def word(self) -> str:
+        """Say it in one word.
+
+        Clears: the wanted gap is expected. Tight: less than that, and more likely free than not.
+        Touches: more likely not. Not known: nothing carries a statement.
+        """
+        if self.chance is None or self.free is None:
+            return "not known"
+        if self.chance >= EXPECTED:
+            return "clears"
+        return "tight" if self.free >= FREE else "touches"
+
+
+@dataclass(frozen=True)
+class AxleVerdict:
+    """All sites of one end, the weakest first, and the chance that all of them clear."""
+
+    axle: Axle
+    sites: tuple[SiteVerdict, ...]
+    joint: Joint | None
+
+    @property
+    def weakest(self) -> SiteVerdict | None:
+        """Give the site with the least chance; one that is not known comes first."""
+        return self.sites[0] if self.sites else None
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Front and rear, and both together; `chance` is None while any site is not known."""
+
+    front: AxleVerdict
+    rear: AxleVerdict
+    chance: Probability | None
+    refused: tuple[str, ...]
+
+    def axles(self) -> tuple[AxleVerdict, AxleVerdict]:
+        """Give front and rear."""
+        return (self.front, self.rear)
+
+    @property
+    def weakest(self) -> SiteVerdict | None:
+        """Give the weakest site of both ends."""
+        found = [axle.weakest for axle in self.axles() if axle.weakest is not None]
+        return min(found, key=_strength, default=None)
+
+
+def verdict(assessment: Assessment, evidence: ChassisEvidence) -> Verdict:
+    """Judge a setup by the computed gaps and what the club has learned of the chassis.
+
+    Front and rear are taken as independent: their tyres are, as far as anyone knows.
+    """
+    front, rear = (_axle(each, evidence) for each in assessment.axles())
+    refused = tuple(
+        f"{site.clearance.site.label}: {site.refused}"
+        for axle in (front, rear)
+        for site in axle.sites
+        if site.refused
+    )
+    chance = None
+    if front.joint is not None and rear.joint is not None and not refused:
+        chance = front.joint.probability * rear.joint.probability
+    return Verdict(front, rear, chance, refused)
+
+
+def _axle(axle: AxleAssessment, evidence: ChassisEvidence) -> AxleVerdict:
+    sites = [
+        _site(clearance, side, evidence)
+        for clearance in axle.clearances
+        if clearance.condition is not Condition.REMOVED
+        for side in sides_of(clearance)
+    ]
+    tyre = axle.fit.fitted.tyre
+    width_u = tyre.section_width.u if tyre else 0.0
+    demands = [
+        _demand(site.clearance.least, site, width_u)
+        for site in sites
+        if site.clearance.least is not None and site.posterior is not None
+    ]
+    joint = joint_clearance(demands, width_u) if demands else None
+    return AxleVerdict(axle.axle, tuple(sorted(sites, key=_strength)), joint)
+
+
+def sides_of(clearance: Clearance) -> tuple[Side, ...]:
+    """Give the sides that a clearance speaks for."""
+    if clearance.side is not Side.BOTH:
+        return (clearance.side,)
+    only = clearance.site.only
+    return (only,) if only is not None else (Side.LEFT, Side.RIGHT)
+
+
+def _strength(site: SiteVerdict) -> tuple[float, str, str]:
+    chance = -1.0 if site.chance is None else site.chance
+    return (chance, site.clearance.site.name, site.side.value)
+
+
+def _site(clearance: Clearance, side: Side, evidence: ChassisEvidence) -> SiteVerdict:
+    least = clearance.least
+    if least is None:
+        return SiteVerdict(clearance, side, None, None, None, None, clearance.unknown)
+    key = SiteKey(clearance.site.axle, clearance.site.name, side, clearance.condition)
+    posterior = evidence.posterior(key)
+    computed = least.of_setup
+    return SiteVerdict(
+        clearance,
+        side,
+        posterior,
+        posterior.clearance_probability(computed, clearance.wanted),
+        posterior.clearance_probability(computed, 0.0),
+        posterior.gap_range(computed),
+        "",
+    )
+
+
+def _demand(least: GapAt, site: SiteVerdict, width_u: Mm) -> Demand:
+    """Give what is asked of a site, with the tyre's width taken out of its own uncertainty."""
+    if site.posterior is None:
+        raise ValueError("a site that is not known asks for nothing")
+    shared = least.width_rate * width_u
+    own = sqrt(max(least.u_setup**2 - shared**2, 0.0))
+    computed = Estimate(least.gap.value, own, least.gap.basis, least.gap.sources)
+    wanted = site.clearance.wanted
+    return Demand(site.posterior.next_car, computed, wanted, least.width_rate)
