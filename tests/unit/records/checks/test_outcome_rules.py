@@ -100,7 +100,8 @@ def test_hoses_wires_steering_and_fuel_are_found_by_name(
 
 # R38: offset 22, section 206: the inboard face is at 0 - 22 - 103 = -125. The strut tube's ramp is
 # at y -139 where z is 200, which lies between the flange at 190.5 and the shoulder at 306 - 28 =
-# 278: 14 mm of room. Allowed: 8, and twice the root of 3² + 1.5² + 0.5² (sheet, cars, feeler) = 6.78.
+# 278: 14 mm of room. Allowed: 8, and twice the root of 3² + 1.5² + 0.5² (sheet, cars, feeler),
+# 6.78.
 @pytest.mark.parametrize(("said", "speaks"), [("28.7 mm", False), ("28.9 mm", True)])
 def test_a_gap_cannot_be_larger_than_the_room(said: str, *, speaks: bool) -> None:
     line = f"{{site: strut-tube, side: both, state: static, tool: feeler gauge, gap: {said}}}"
