@@ -137,7 +137,7 @@ def read_gap(text: str) -> GapReading:
         range_ = _extent(text, pair[0], pair[2])
         return GapReading(Said.BETWEEN, range_.low, range_.high, pair[2].resolution, text)
     if text[:1].isalpha():
-        near = _NEAR.get(text.lower().strip(" .!"), "")
+        near = _NEAR.get(" ".join(text[:LONGEST].lower().strip(" .!").split()), "")
         raise Misread(
             "S03", f"`{text[:40]}` does not say how large the gap is", 0, len(text),
             "a length such as `6 mm`, a range such as `4 to 5 mm`, or `clears`, `touches`, "
@@ -160,6 +160,7 @@ def _later(text: str, by: int) -> Quantity:
 
 
 _NEAR = {
+    "clears": "clears", "touches": "touches", "not checked": "not checked",
     "clear": "clears", "ok": "clears", "fine": "clears", "no rub": "clears", "touch": "touches",
     "rubs": "touches", "rub": "touches", "contact": "touches", "unknown": "not checked",
     "not measured": "not checked", "n/a": "not checked",
