@@ -5,6 +5,9 @@ from datetime import date
 from pathlib import Path
 
 from generator.assessment.assess import Assessment, assess
+from generator.evidence.club import learn_library
+from generator.evidence.confidence import record_confidence
+from generator.evidence.verdict import verdict
 from generator.quantities.units import disagreements
 from generator.reading.fault import Fault, Severity, has_error
 from generator.reading.folder import content_files
@@ -13,6 +16,7 @@ from generator.reading.trouble import GuideError
 from generator.records.checking import check
 from generator.records.collect import Collected, collect
 from generator.records.library import Library
+from generator.rendering.filters import long_date
 from generator.rendering.output import Written, recover_site, write_site
 from generator.rendering.render import render
 from generator.site.guide import Guide
@@ -45,8 +49,8 @@ def build(content: Path, out: Path, *, leave_out_faulty: bool, today: date) -> B
     if errors and not (leave_out_faulty and _only_setups(faults)):
         told = f"{summary(faults, collected.files)}; nothing was written"
         return Built(faults, True, told)
-    pages = plan(guide_of(collected, faults))
-    written = write_site(render(guide_of(collected, faults), pages), out, source=content)
+    guide = guide_of(collected, faults)
+    written = write_site(render(guide, plan(guide)), out, source=content)
     return Built(faults, errors, _told(collected, faults, written, out))
 
 
@@ -63,9 +67,28 @@ def guide_of(collected: Collected, faults: tuple[Fault, ...]) -> Guide:
     assessments: dict[str, Assessment] = {
         case.setup.id: assess(case) for case in library.cases() if case.chassis is not None
     }
+    evidence = learn_library(library, assessments)
+    cases = [case for case in library.cases() if case.setup.id in assessments]
+    verdicts = {
+        case.setup.id: verdict(assessments[case.setup.id], evidence[case.setup.value.chassis])
+        for case in cases
+    }
+    confidence = {
+        case.setup.id: record_confidence(case.setup, evidence[case.setup.value.chassis], faults)
+        for case in cases
+    }
     newest = max((setup.value.date for setup in setups.values()), default=None)
-    as_of = f"{newest.day} {newest:%B} {newest.year}" if newest else "no records yet"
-    return Guide(library.club.value, library, assessments, faults, tuple(sorted(faulty)), as_of)
+    return Guide(
+        club=library.club.value,
+        library=library,
+        assessments=assessments,
+        evidence=evidence,
+        verdicts=verdicts,
+        confidence=confidence,
+        faults=faults,
+        left_out=tuple(sorted(faulty)),
+        data_as_of=long_date(newest) if newest else "no records yet",
+    )
 
 
 def _only_setups(faults: tuple[Fault, ...]) -> bool:

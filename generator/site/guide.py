@@ -4,6 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.assessment.assess import Assessment
+from generator.evidence.club import ChassisEvidence
+from generator.evidence.confidence import RecordConfidence
+from generator.evidence.verdict import Verdict
 from generator.reading.fault import Fault
 from generator.records.chassis import Chassis
 from generator.records.club import Club
@@ -15,13 +18,17 @@ from generator.records.setup import Setup
 class Guide:
     """One guide, ready to be shown.
 
-    `data_as_of` says in words which state of the records it shows. `left_out` are the files that
-    could not be used; `faults` are all faults, theirs among them.
+    `assessments`, `verdicts` and `confidence` are by id of the setup, `evidence` by id of the
+    chassis. `data_as_of` says in words which state of the records it shows. `left_out` are the
+    files that could not be used; `faults` are all faults, theirs among them.
     """
 
     club: Club
     library: Library
     assessments: Mapping[str, Assessment]
+    evidence: Mapping[str, ChassisEvidence]
+    verdicts: Mapping[str, Verdict]
+    confidence: Mapping[str, RecordConfidence]
     faults: tuple[Fault, ...]
     left_out: tuple[str, ...]
     data_as_of: str
