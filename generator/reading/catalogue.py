@@ -199,13 +199,6 @@ _FIELD: tuple[Explained, ...] = (
         "Measuring each gap", "---\ntitle: Measuring each gap\nsummary: tool and place\n"
         "order: 30\n---\nText.",
     ),
-    Explained(
-        "F13", "a short name that two records have",
-        "The name of a file is the name of its record, in its address and wherever another record "
-        "speaks of it. Of two records with one name, one would be lost.",
-        "Give one of the files another name. A record that is published already keeps its own.",
-        "", "",
-    ),
 )  # fmt: skip
 
 

@@ -4,11 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TypeVar
 
-from generator.reading.fault import Fault, Mark, Place, Severity
+from generator.reading.fault import Fault, Place, Severity
 from generator.reading.fields import Model
 from generator.reading.folder import Found
 from generator.reading.reader import read
-from generator.reading.source import SourceFile, load
+from generator.reading.source import load
 from generator.records.article import LONGEST_ARTICLE, ArticleHead, split_article
 from generator.records.chassis import Chassis
 from generator.records.club import Club
@@ -59,20 +59,9 @@ def _file(
     if source is None:
         return faults
     reading = read(model, source)
-    faults = reading.faults
-    if name in into:
-        return (*faults, _same_name(reading.source, into[name]))
     if reading.partial is not None:
         into[name] = Filed(name, reading.partial, reading.source, reading.value is not None)
-    return faults
-
-
-def _same_name(source: SourceFile, first: Filed[Kind]) -> Fault:
-    """Say that a short name is taken; the first file in order of path keeps it."""
-    headline = f"`{first.id}` is the name of another record already"
-    also = (Mark(first.source.key_place(()), "the other record"),)
-    fix = "rename this file"
-    return Fault("F13", Severity.ERROR, headline, source.key_place(()), fix=fix, also=also)
+    return reading.faults
 
 
 def _article(name: str, file: Found, into: dict[str, Article]) -> tuple[Fault, ...]:

@@ -26,7 +26,6 @@ NOT_IN_TEXT = {
     "Y14": "thousands of characters are too long to show",
     "Y15": "marks and line ends cannot be seen",
     "Y16": "it is about a file and not its text",
-    "F13": "it is about the names of two files",
 }
 
 
