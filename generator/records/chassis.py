@@ -75,7 +75,7 @@ class Chassis(Model):
     """One kind of car, as far as wheel fitment needs it."""
 
     name: Name = described("name of the car", example="Ostvane Meridel", required=True)
-    also_called: tuple[Name, ...] = listed("other names members use")
+    also_called: tuple[Name, ...] = listed("other names members use", example="Meridel coupe")
     body: Line = described("body", example="two-door notchback coupe", required=True)
     built: Line = described("years built", example="1976 to 1984", required=True)
     drive: Annotated[Drive, word(Drive)] = described("driven wheels", example="rear", required=True)
@@ -87,7 +87,9 @@ class Chassis(Model):
     top_speed: Speed | None = described(
         "the vehicle's top speed, for the speed symbol", example="175 km/h", usual=(80, 320)
     )
-    variants: tuple[Line, ...] = listed("variants that differ at hub, brake or suspension")
+    variants: tuple[Line, ...] = listed(
+        "variants that differ at hub, brake or suspension", example="rear drum of 1980 on"
+    )
     front: AxleSheet = described("the front end", required=True)
     rear: AxleSheet = described("the rear end", required=True)
     steering: Steering = described("the steering", required=True)
