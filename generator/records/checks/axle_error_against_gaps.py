@@ -106,7 +106,7 @@ def _left_by_travel(state: State, sheet: AxleSheet | None) -> Mm:
     rod = sheet.suspension.rod if sheet else None
     if state is State.STATIC or rod is None or sheet is None:
         return 0.0
-    from generator.geometry.axle import rod_shift
+    from generator.geometry.lateral_rod import rod_shift
 
     try:
         away = rod_shift(rod.length.value, rod.height_difference.value, sheet.suspension.bump.value)

@@ -5,7 +5,7 @@ import pytest
 from scipy.optimize import root
 from scipy.spatial.transform import Rotation
 
-from generator.geometry import axle
+from generator.geometry import axle, lateral_rod
 from generator.geometry.axle import (
     AxleCorner,
     HeldCentre,
@@ -148,8 +148,8 @@ def test_a_twist_beam_meets_both_measured_cases():
     [
         lambda: rod_across(40.0, body_height=46.0, axle_height=4.0, body_side=Side.LEFT),
         lambda: PanhardRod((100.0, 0.0), (100.0, 50.0)),
-        lambda: axle.rod_shift(600.0, 0.0, 601.0),
-        lambda: axle.rod_shift(float("nan"), 0.0, 10.0),
+        lambda: lateral_rod.rod_shift(600.0, 0.0, 601.0),
+        lambda: lateral_rod.rod_shift(float("nan"), 0.0, 10.0),
         lambda: axle.lowering_shift(ROD, 1200.0),
         lambda: RigidAxle(0.0),
         lambda: axle.axle_tilt(100.0, 80.0, -80.0),

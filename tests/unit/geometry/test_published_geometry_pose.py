@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 import yaml
 
-from generator.geometry import axle, steering
+from generator.geometry import lateral_rod, steering
 from generator.geometry.frames import moved
 from generator.geometry.steering import SteeringAxis, axis_through
 from generator.geometry.suspension import Tilt, tilted_at_mount
@@ -50,7 +50,7 @@ def camber_top(row):
 
 
 def drawn_in(row):
-    return -axle.rod_shift(row["length"], 0.0, row["travel"])
+    return -lateral_rod.rod_shift(row["length"], 0.0, row["travel"])
 
 
 def tilt(row):
@@ -75,7 +75,7 @@ COMPUTED: Mapping[str, Callable] = {
     "toe_length": lambda r: steering.toe_length(r["toe"], r["diameter"]),
     "level_rod": drawn_in,
     "level_rod_parabola": drawn_in,
-    "rod_shift": lambda r: axle.rod_shift(r["length"], r["rise"], r["travel"]),
+    "rod_shift": lambda r: lateral_rod.rod_shift(r["length"], r["rise"], r["travel"]),
     "articulation_tilt": tilt,
     "articulation_inward": lambda r: axle.lean_at(tilt(r), r["height"]),
     "stop_shim": lambda r: steering.lock_lost_at_stop(1.0, r["arm"]),

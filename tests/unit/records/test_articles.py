@@ -20,7 +20,6 @@ from generator.geometry.axle import (
     lean_at,
     lowering_shift,
     rod_across,
-    rod_shift,
 )
 from generator.geometry.bolt_pattern import chord, pitch_circle_from_chord
 from generator.geometry.brake import remaining_pilot
@@ -35,6 +34,7 @@ from generator.geometry.fastening import (
 )
 from generator.geometry.gearing import DiameterPair, diameter_mismatch
 from generator.geometry.inspection import bore_clearance, weight_spread
+from generator.geometry.lateral_rod import rod_shift
 from generator.geometry.loads import CornerLoad, axle_load_check, bearing_moment_change
 from generator.geometry.preload import clamp_from_torque
 from generator.geometry.steering import camber_shift, lock_lost_at_rack, lock_lost_at_stop
