@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 import yaml
 
-from generator.geometry import lateral_rod, steering
+from generator.geometry import axle, lateral_rod, steering
 from generator.geometry.frames import moved
 from generator.geometry.steering import SteeringAxis, axis_through
 from generator.geometry.suspension import Tilt, tilted_at_mount
