@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from generator.reading.decoding import LARGEST
 from generator.reading.fault import Fault, Place, Severity
-from generator.reading.source import LARGEST
 from generator.reading.text import shown
 from generator.reading.trouble import GuideError
 

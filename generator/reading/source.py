@@ -12,12 +12,11 @@ from typing import NoReturn, TypeAlias
 
 import yaml
 
+from generator.reading.decoding import PRINTABLE, decoded
 from generator.reading.fault import Fault, Mark, Place, Severity
 from generator.reading.text import first_forbidden, named, shown
 from generator.reading.yaml_words import plainly
 
-LARGEST = 64 * 1024
-"""Bytes; the longest record of the demo is a tenth of it."""
 DEEPEST = 12
 MOST_EVENTS = 8000
 MOST_ITEMS = 300
@@ -144,10 +143,9 @@ def load(path: str, content: bytes) -> tuple[SourceFile | None, tuple[Fault, ...
 
     Whatever is thrown on the way becomes a fault: a member's file never ends the program.
     """
-    try:
-        text, notes = _decode(path, content)
-    except _Refusal as refusal:
-        return None, (refusal.fault,)
+    text, notes = decoded(path, content)
+    if text is None:
+        return None, notes
     try:
         root = _Stream(path, text).read()
         return SourceFile(path, text, root, notes), notes
@@ -164,47 +162,6 @@ def _fault(
     code: str, headline: str, place: Place, *, expected: str = "", why: str = "", fix: str = ""
 ) -> Fault:
     return Fault(code, Severity.ERROR, headline, place, expected, why, fix)
-
-
-def _decode(path: str, content: bytes) -> tuple[str, tuple[Fault, ...]]:
-    start = Place(path)
-    if len(content) > LARGEST:
-        headline = f"this file has {len(content)} bytes"
-        raise _Refusal(_fault("Y01", headline, start, expected=f"at most {LARGEST} bytes"))
-    try:
-        text = content.decode("utf-8")
-    except UnicodeDecodeError as error:
-        headline = f"the byte at offset {error.start} is not UTF-8 text"
-        fix = "save the file as UTF-8 in the editor"
-        raise _Refusal(_fault("Y02", headline, _byte_place(path, error), fix=fix)) from None
-    notes = []
-    if text.startswith("\ufeff"):
-        text = text[1:]
-        headline = "this file begins with a byte order mark; it was skipped"
-        notes.append(Fault("Y15", Severity.NOTE, headline, start))
-    if "\r" in text:
-        text = text.replace("\r\n", "\n").replace("\r", "\n")
-        headline = "this file has line ends of another system; they were read as line ends"
-        notes.append(Fault("Y15", Severity.NOTE, headline, start))
-    bad = first_forbidden(text.replace("\t", " "), newlines=True)
-    if bad is not None:
-        raise _Refusal(_character_fault(path, text, bad))
-    return text, tuple(notes)
-
-
-def _byte_place(path: str, error: UnicodeDecodeError) -> Place:
-    before = error.object[: error.start]
-    line = before.count(b"\n") + 1
-    column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8").lstrip("\ufeff")) + 1
-    return Place(path, line, column, line, column + 1)
-
-
-def _character_fault(path: str, text: str, at: int) -> Fault:
-    line = text.count("\n", 0, at)
-    column = at - (text.rfind("\n", 0, at) + 1)
-    place = Place(path, line + 1, column + 1, line + 1, column + 2)
-    headline = f"the character {named(text[at])} cannot stand in a record"
-    return _fault("Y03", headline, place, expected=_EXPECTED["Y03"])
 
 
 def _syntax_fault(path: str, text: str, error: yaml.YAMLError) -> Fault:
@@ -380,7 +337,7 @@ def _line_starts(text: str) -> list[int]:
 
 
 _EXPECTED = {
-    "Y03": "printable text, blanks and line ends",
+    "Y03": PRINTABLE,
     "Y06": "the value itself",
     "Y07": "plain text",
     "Y09": "the plain name of a field",

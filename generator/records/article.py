@@ -1,5 +1,6 @@
 """An article of the handbook: a short head of fields, then Markdown."""
 
+from generator.reading.decoding import decoded
 from generator.reading.fault import Fault, Place, Severity
 from generator.reading.fields import Count, Line, Model, described
 from generator.reading.source import SourceFile, load
@@ -24,14 +25,16 @@ def split_article(path: str, content: bytes) -> tuple[SourceFile | None, str, tu
 
     The head stands between two lines of three hyphens at the top of the file.
     """
-    text = content.decode("utf-8", "replace")
-    lines = text.replace("\r\n", "\n").split("\n")
+    text, notes = decoded(path, content)
+    if text is None:
+        return None, "", notes
+    lines = text.split("\n")
     if lines[0].strip() != _FENCE or _FENCE not in [line.strip() for line in lines[1:30]]:
         headline = "this article has no head"
         expected = "a line `---`, the fields `title`, `summary` and `order`, a line `---`"
-        return None, "", (Fault("F12", Severity.ERROR, headline, Place(path), expected),)
+        return None, "", (*notes, Fault("F12", Severity.ERROR, headline, Place(path), expected))
     end = next(at for at, line in enumerate(lines[1:], 1) if line.strip() == _FENCE)
     # The fence becomes an empty line, so that the head's lines keep their numbers.
     head = "\n".join(["", *lines[1:end]])
     source, faults = load(path, head.encode("utf-8"))
-    return source, "\n".join(lines[end + 1 :]).strip() + "\n", faults
+    return source, "\n".join(lines[end + 1 :]).strip() + "\n", (*notes, *faults)

@@ -58,15 +58,20 @@ def as_page(code: str) -> str | None:
     found = next((each for each in all_codes() if each.code == code), None)
     if found is None:
         return None
-    parts = [f"{found.code}: {found.title}", fill(found.why, 79)]
+    parts = [f"{found.code}: {found.title}", _wrapped(found.why)]
     if found.source:
         parts.append(f"Source: {found.source}")
-    parts.append(fill(f"To mend it: {found.mend}", 79))
+    parts.append(_wrapped(f"To mend it: {found.mend}"))
     if found.bad:
         parts.append("This earns it:\n" + _indented(found.bad))
     if found.good:
         parts.append("This does not:\n" + _indented(found.good))
     return "\n\n".join(parts)
+
+
+def _wrapped(text: str) -> str:
+    """Break lines between words alone: short names have hyphens, and are copied."""
+    return fill(text, 79, break_on_hyphens=False)
 
 
 def _indented(text: str) -> str:

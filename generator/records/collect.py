@@ -75,4 +75,4 @@ def _article(name: str, file: Found, into: dict[str, Article]) -> tuple[Fault, .
     reading = read(ArticleHead, source)
     if reading.value is not None:
         into[name] = Article(name, reading.value, text, file.path)
-    return reading.faults
+    return (*faults, *reading.faults)

@@ -6,9 +6,9 @@ from time import perf_counter
 
 import pytest
 
+from generator.reading.decoding import LARGEST
 from generator.reading.fault import Severity
 from generator.reading.folder import content_files, oddity, one_file
-from generator.reading.source import LARGEST
 from generator.reading.trouble import GuideError
 
 CLUB = "club.yaml"

@@ -5,10 +5,10 @@ from time import perf_counter
 import pytest
 
 from generator.reading.catalogue import FILE_CODES
+from generator.reading.decoding import LARGEST
 from generator.reading.fault import Fault, Severity
 from generator.reading.source import (
     DEEPEST,
-    LARGEST,
     MOST_FIELDS,
     MOST_ITEMS,
     Mapping,
