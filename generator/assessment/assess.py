@@ -2,9 +2,12 @@
 
 from dataclasses import dataclass
 
+from generator.assessment.car import car
 from generator.assessment.clearances import Clearance, Mounted, clearances
 from generator.assessment.corner import at_side, standing
+from generator.assessment.finding import Finding
 from generator.assessment.fit import AxleFit, Fit, axle_fit, stock_fit
+from generator.assessment.hazards import findings
 from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
 from generator.records.fitted import AxleSetup
@@ -48,6 +51,7 @@ class Assessment:
     setup: str
     front: AxleAssessment
     rear: AxleAssessment
+    findings: tuple[Finding, ...]
 
     def axles(self) -> tuple[AxleAssessment, AxleAssessment]:
         """Give front and rear."""
@@ -59,11 +63,10 @@ def assess(case: Case) -> Assessment:
     if case.chassis is None:
         raise ValueError(f"{case.setup.id} has no chassis sheet")
     setup, chassis = case.setup.value, case.chassis.value
-    return Assessment(
-        case.setup.id,
-        _axle(Axle.FRONT, setup.front, chassis, chassis.front),
-        _axle(Axle.REAR, setup.rear, chassis, chassis.rear),
-    )
+    front = _axle(Axle.FRONT, setup.front, chassis, chassis.front)
+    rear = _axle(Axle.REAR, setup.rear, chassis, chassis.rear)
+    found = findings(car(setup, chassis, front.fit, rear.fit))
+    return Assessment(case.setup.id, front, rear, found)
 
 
 def _axle(axle: Axle, setup: AxleSetup, chassis: Chassis, sheet: AxleSheet) -> AxleAssessment:

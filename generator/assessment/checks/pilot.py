@@ -1,0 +1,56 @@
+"""A spacer leaves too little of the hub's snout to centre the wheel."""
+
+from collections.abc import Iterator
+
+from generator.assessment.car import End, fine
+from generator.assessment.finding import Caution, Finding, Follows, Gravity, Hazard
+from generator.geometry.bound import PRACTICE, at_least
+from generator.geometry.brake import remaining_pilot
+from generator.records.checks.bore_on_pilot import OWN_PILOT
+from generator.records.checks.pilot_lost import CENTRING, LEAST_PILOT
+from generator.records.joint import exact
+
+HAZARD = Hazard(
+    "H06",
+    "pilot under the wheel",
+    "The hub's snout centres the wheel while the nuts are run up. A flat spacer takes its "
+    "thickness off it; then conical or ball seats must centre the wheel.",
+    "PRACTICE",
+    Gravity.CARE,
+    Caution.SPACERS,
+)
+
+
+def findings(end: End) -> Iterator[Finding]:
+    """Hold the snout left past the spacers against the least that still centres.
+
+    Source: [PRACTICE] under about 3 mm treat as no pilot.
+    """
+    spacer = end.fitted.spacer
+    if spacer is not None and spacer.kind in OWN_PILOT:
+        yield HAZARD.not_known(
+            end.where,
+            f"The {spacer.kind.value} spacer carries the wheel on a lip of its own, whose size the "
+            "record does not give.",
+            measure="Measure the lip's diameter against the wheel's bore and its height: 3 mm or "
+            "more must stand in the bore.",
+        )
+        return
+    snout = fine(exact(end.sheet.pilot_height, "chassis sheet"))
+    check = at_least(remaining_pilot(snout, end.spacer()), LEAST_PILOT, source=PRACTICE)
+    left = f"{check.value:.1f} mm" if check.value > 0.0 else "nothing"
+    seat = end.fitted.wheel.seat
+    centred = seat is not None and seat.form in CENTRING
+    fails = (
+        f"The {seat} seats alone centre the wheel: run the nuts up by hand in the air, in a star."
+        if centred
+        else "Nothing sure centres the wheel: a piloted spacer, or none."
+    )
+    yield HAZARD.checked(
+        end.where,
+        check,
+        "mm",
+        sentence=f"The hub's snout of {snout.value:g} mm leaves {left} to centre the wheel; "
+        f"{LEAST_PILOT:g} mm is wanted.",
+        follows=Follows(holds="The snout centres the wheel.", fails=fails),
+    )

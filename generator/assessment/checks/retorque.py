@@ -1,0 +1,67 @@
+"""The nuts were not checked again after the first drive."""
+
+from collections.abc import Iterator
+
+from generator.assessment.car import End
+from generator.assessment.finding import Caution, Finding, Follows, Gravity, Hazard
+from generator.geometry.bound import PRACTICE, at_most
+from generator.quantities.units import Km
+
+LATEST: Km = 100.0
+"""First check of the nuts at 50 km, at the latest at 100: common practice and tyre makers."""
+
+HAZARD = Hazard(
+    "H13",
+    "tightening again",
+    "Paint, coatings and seats settle in the first kilometres and clamp load is lost. A nut that "
+    "turns at the check shows it.",
+    "PRACTICE",
+    Gravity.CARE,
+    Caution.FASTENERS,
+)
+
+
+def findings(end: End) -> Iterator[Finding]:
+    """Hold the distance to the first check against 100 km, and ask whether a nut turned.
+
+    Source: [PRACTICE] after 50 km, again at 100 km.
+    """
+    hardware = end.fitted.hardware
+    after = hardware.retorqued_after if hardware else None
+    if hardware is None or after is None:
+        yield HAZARD.not_known(
+            end.where,
+            "Whether the nuts were checked after the first drive is not known.",
+            measure="Check at the vehicle maker's torque after 50 to 100 km, cold, without "
+            "slackening, and again once more.",
+        )
+        return
+    yield HAZARD.checked(
+        end.where,
+        at_most(after.value, LATEST, source=PRACTICE),
+        "km",
+        sentence=f"The nuts were checked again after {after.value:g} km.",
+        follows=Follows(
+            holds="And again before each event and after any wheel was off.",
+            fails="Check within the first 50 to 100 km.",
+        ),
+    )
+    if hardware.nuts_moved is None:
+        yield HAZARD.not_known(
+            end.where,
+            "Whether a nut turned at the check is not known.",
+            measure="Mark nuts and wheel with a line of paint and look at the lines.",
+        )
+        return
+    yield HAZARD.judged(
+        end.where,
+        holds=not hardware.nuts_moved,
+        sentence="A nut turned at the check."
+        if hardware.nuts_moved
+        else "No nut turned at the check.",
+        follows=Follows(
+            holds="The joint has settled.",
+            fails="Check again at short intervals until none turns; look for paint on pad and "
+            "seats. A nut that keeps turning: do not drive.",
+        ),
+    )

@@ -1,0 +1,98 @@
+"""A wheel is not what was ordered."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from math import sqrt
+
+from generator.assessment.car import End
+from generator.assessment.finding import Finding, Follows, Gravity, Hazard
+from generator.geometry.inspection import deviation_from_order
+from generator.geometry.wheel import WheelDimensions, wheel_position
+from generator.quantities.estimate import Basis, Estimate
+from generator.quantities.quantity import Quantity
+from generator.quantities.units import Mm
+from generator.records.dimensions import STAMPED_OFFSET_U, STAMPED_WIDTH_U, measured, rim_width
+
+STRAIGHTEDGE_U: Mm = 1.0 / sqrt(3.0)
+"""Straightedge and rule, right within ±1 mm, rectangular [GUM] 4.3.7: common practice."""
+WIDTH_TOLERANCE: Mm = 1.0
+OFFSET_TOLERANCE: Mm = 2.0
+"""What a wheel on arrival may differ from its order: common practice."""
+_NO_SPACER = Estimate(0.0, 0.0, Basis.MEASURED)
+
+HAZARD = Hazard(
+    "H29",
+    "wheel as ordered",
+    "Wheels come with other figures than their order, and a wheel that has carried a tyre does not "
+    "go back. Width, offset and backspacing measured on arrival show it in time.",
+    "PRACTICE",
+    Gravity.NOTE,
+)
+
+
+def findings(end: End) -> Iterator[Finding]:
+    """Hold measured width, offset and backspacing against what was stamped or ordered.
+
+    Model: the ordered backspacing follows from stamped width and offset and the lip's thickness,
+    measured or 12.7 ± 3 mm.
+    Source: [PRACTICE] width ±1, offset and backspacing ±2; [UNR124] 2.6 for the sum.
+    """
+    wheel = end.fitted.wheel
+    width, offset = rim_width(wheel.size), wheel.offset
+    yield _one(end, "width", wheel.width_measured, width, tolerance=WIDTH_TOLERANCE)
+    if wheel.offset_measured is not None or wheel.backspacing is None:
+        ordered = None if offset is None else offset.value
+        yield _one(end, "offset", wheel.offset_measured, ordered, tolerance=OFFSET_TOLERANCE)
+    yield _backspacing(end)
+
+
+def _one(
+    end: End, name: str, given: Quantity | None, ordered: Mm | None, *, tolerance: Mm
+) -> Finding:
+    if given is None or ordered is None:
+        what = "measured" if given is None else "ordered or stamped"
+        return HAZARD.not_known(
+            end.where,
+            f"The {name} {what} is not given.",
+            measure=f"Measure the {name} of each wheel on arrival, in two or three places.",
+        )
+    value = measured(given, STRAIGHTEDGE_U, f"{name} measured")
+    return _told(end, name, value, ordered, tolerance=tolerance)
+
+
+def _backspacing(end: End) -> Finding:
+    wheel = end.fitted.wheel
+    if wheel.backspacing is None or wheel.offset is None:
+        return _one(end, "backspacing", wheel.backspacing, None, tolerance=OFFSET_TOLERANCE)
+    lip = wheel.flange_inboard
+    stamped = WheelDimensions(
+        Estimate(rim_width(wheel.size), STAMPED_WIDTH_U, Basis.STAMPED),
+        Estimate(wheel.offset.value, STAMPED_OFFSET_U, Basis.STAMPED),
+        flange_inboard=None if lip is None else measured(lip, STRAIGHTEDGE_U, "flange measured"),
+    )
+    implied = wheel_position(stamped, _NO_SPACER).backspacing
+    value = measured(wheel.backspacing, STRAIGHTEDGE_U, "backspacing measured")
+    # The order's own tolerance is the bound; only the lip's thickness adds to the reading's u.
+    doubt = wheel_position(stamped, _NO_SPACER).flange_inboard.u
+    value = replace(value, u=(value.u**2 + doubt**2) ** 0.5)
+    return _told(end, "backspacing", value, implied.value, tolerance=OFFSET_TOLERANCE)
+
+
+def _told(end: End, name: str, value: Estimate, ordered: Mm, *, tolerance: Mm) -> Finding:
+    found = deviation_from_order(value, ordered, tolerance=tolerance)
+    off = found.deviation.value
+    differs = (
+        f"{abs(off):.1f} mm {'more' if off > 0.0 else 'less'} than" if abs(off) >= 0.05 else "as"
+    )
+    return HAZARD.checked(
+        end.where,
+        found.check,
+        "mm",
+        sentence=f"The {name} measured is {value.value:.1f} mm, {differs} ordered "
+        f"({ordered:.1f} mm); ±{tolerance:g} mm is accepted.",
+        follows=Follows(
+            holds="As ordered.",
+            fails="Measure again from lip to pad, not to the spoke; then ask the seller before a "
+            "tyre goes on.",
+        ),
+    )
