@@ -24,10 +24,10 @@ _BINS = 10
 class Simulation:
     """What to simulate: sites with entries of both kinds on a random number of cars.
 
+    prior: what is held when learning. truth: what sites and entries are drawn from; None: `prior`.
     cars: least and most number per site. entries: most entries per car. blurs: the u that entries
     have, each as likely. measured: share of measured entries, the rest are bounds at computed gaps
-    spread by `bound_spread` about the prior mean. wrong_share: share of entries made wrong, which
-    may differ from what the prior holds; None: as the prior holds.
+    spread by `bound_spread` about the prior mean.
     """
 
     prior: SitePrior
@@ -36,7 +36,12 @@ class Simulation:
     blurs: tuple[Mm, ...] = (0.5, 2.0, 4.0, 8.0)
     measured: Ratio = 0.4
     bound_spread: Mm = 10.0
-    wrong_share: Probability | None = None
+    truth: SitePrior | None = None
+
+    @property
+    def drawn_from(self) -> SitePrior:
+        """The distributions of the truth."""
+        return self.truth or self.prior
 
 
 @dataclass(frozen=True)
@@ -94,7 +99,7 @@ def simulate_site(plan: Simulation, rng: np.random.Generator) -> SimulatedSite:
     >>> len(site.observations) == len(site.wrong) > 0
     True
     """
-    prior = plan.prior
+    prior = plan.drawn_from
     mean = float(rng.normal(prior.mean, prior.sd))
     car_spread = float(abs(rng.normal(0.0, prior.car_spread)))
     observations, wrong = [], []
@@ -113,10 +118,9 @@ def _entry(
     plan: Simulation, rng: np.random.Generator, correction: Mm, origin: Origin
 ) -> tuple[Observation, bool]:
     """Draw one entry; a wrong one as the model holds it: a wide normal, or the toss of a coin."""
-    prior = plan.prior
-    share = prior.wrong_share if plan.wrong_share is None else plan.wrong_share
+    prior = plan.drawn_from
     u = float(rng.choice(plan.blurs))
-    slipped = bool(rng.random() < share)
+    slipped = bool(rng.random() < prior.wrong_share)
     around, spread = (prior.mean, prior.wrong_sd) if slipped else (correction, 0.0)
     seen = float(rng.normal(around, float(np.hypot(spread, u))))
     if rng.random() < plan.measured:

@@ -1,0 +1,283 @@
+"""Limits of a site against independent integration, and what they must never do."""
+
+import time
+from itertools import pairwise, permutations
+from math import exp, pi, sqrt
+
+import numpy as np
+import pytest
+from scipy.integrate import dblquad, quad
+from scipy.stats import halfnorm, norm
+
+from generator.evidence.learning import learn
+from generator.evidence.likelihood import SitePrior
+from generator.evidence.limits import influences, limits_of, site_posterior
+from generator.evidence.observation import Observation, Origin, exact, lower_bound, upper_bound
+from generator.quantities.estimate import Basis, Estimate
+
+PRIOR = SitePrior(0.0, 8.0)
+
+
+def origin(car, entry=0):
+    return Origin(f"car {car}", f"member {car}", f"record {car}.{entry}")
+
+
+MIXED = (
+    exact(3.0, 1.0, origin("a")),
+    lower_bound(2.0, 2.0, origin("b")),
+    upper_bound(9.0, 3.0, origin("c")),
+    Observation(0.0, 4.0, 3.0, origin("d")),
+)
+
+
+def car_likelihood(entry, mean, spread):
+    """One entry's likelihood given μ and τ, written out: right or, with 5 %, wrong."""
+    scale = sqrt(spread**2 + entry.u**2)
+    wide = sqrt(30.0**2 + entry.u**2)
+    if entry.low == entry.high:
+        return (
+            0.95 * density((entry.low - mean) / scale) / scale
+            + 0.05 * density(entry.low / wide) / wide
+        )
+    right = step((entry.high - mean) / scale) - step((entry.low - mean) / scale)
+    if np.isinf(entry.low) or np.isinf(entry.high):
+        return 0.95 * right + 0.025
+    return 0.95 * right + 0.05 * (step(entry.high / wide) - step(entry.low / wide))
+
+
+def density(z):
+    return exp(-0.5 * z * z) / sqrt(2.0 * pi)
+
+
+def step(z):
+    return float(norm.cdf(z))
+
+
+def weight(entries, mean, spread):
+    value = density(mean / 8.0) * density(spread / 4.0)
+    for entry in entries:
+        value *= car_likelihood(entry, mean, spread)
+    return value
+
+
+def test_posterior_agrees_with_scipy_double_integration():
+    box = {"a": 1e-9, "b": 24.0, "gfun": -30.0, "hfun": 30.0, "epsabs": 1e-11, "epsrel": 1e-5}
+    entries = MIXED[:3]
+    posterior = site_posterior(entries, PRIOR)
+
+    def mass_above(x):
+        def integrand(m, t):
+            return weight(entries, m, t) * (1.0 if x is None else step((m - x) / t))
+
+        return dblquad(integrand, **box)[0]  # scipy.integrate.dblquad
+
+    total = mass_above(None)
+    for x in (-1.0, 3.0, 8.0):
+        assert posterior.probability_above(x) == pytest.approx(mass_above(x) / total, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    "entries",
+    [
+        MIXED,
+        (exact(3.0, 0.5, origin("a")),),
+        (lower_bound(2.0, 2.0, origin("a")),),
+        (exact(-1.0, 15.0, origin("a")), upper_bound(0.0, 15.0, origin("b"))),
+        tuple(exact(x, 0.5, origin(i)) for i, x in enumerate((3.0, 3.2, 28.0, 2.8))),
+    ],
+)
+def test_posterior_agrees_with_a_dense_independent_grid(entries):
+    means = np.linspace(-60.0, 60.0, 2_401)
+    spreads = 28.0 * ((np.arange(600) + 0.5) / 600) ** 2
+    widths = 2.0 * np.sqrt(spreads / 28.0)
+    scale = np.sqrt(spreads[:, None] ** 2)
+    logs = norm.logpdf(means, 0.0, 8.0) + norm.logpdf(spreads, 0.0, 4.0)[:, None]
+    for entry in entries:
+        scale = np.hypot(spreads, entry.u)[:, None]
+        wide = np.hypot(30.0, entry.u)
+        if entry.low == entry.high:
+            right = norm.pdf(entry.low, means, scale)
+            wrong = norm.pdf(entry.low, 0.0, wide)
+        else:
+            right = norm.cdf(entry.high, means, scale) - norm.cdf(entry.low, means, scale)
+            wrong = norm.cdf(entry.high, 0.0, wide) - norm.cdf(entry.low, 0.0, wide)
+            wrong = 0.5 if np.isinf(entry.low + entry.high) else wrong
+        logs = logs + np.log(0.95 * right + 0.05 * wrong)
+    mass = np.exp(logs - logs.max()) * widths[:, None]
+    mass /= mass.sum()
+    posterior = site_posterior(entries, PRIOR)
+    for x in np.linspace(-15.0, 15.0, 13):
+        expected = float(np.sum(mass * norm.cdf((means - x) / spreads[:, None])))  # scipy.stats
+        assert posterior.probability_above(x) == pytest.approx(expected, abs=3e-4)
+    found = posterior.mean
+    below = np.cumsum(mass.sum(axis=0)) - 0.5 * mass.sum(axis=0)
+    expected = np.interp([0.05, 0.5, 0.95], below, means)
+    assert [found.low, found.median, found.high] == pytest.approx(expected, abs=0.02)
+    found = posterior.car_spread
+    below = np.cumsum(mass.sum(axis=1)) - 0.5 * mass.sum(axis=1)
+    expected = np.interp([0.05, 0.5, 0.95], below, spreads)
+    assert [found.low, found.median, found.high] == pytest.approx(expected, abs=0.02)
+
+
+def test_two_entries_of_one_car_count_as_one_car():
+    one = site_posterior([exact(3.0, 0.5, origin("a"))], PRIOR)
+    same = [exact(3.0, 0.5, origin("a", k)) for k in range(4)]
+    many = site_posterior(same, PRIOR)
+    assert (many.cars, many.members, len(many.records)) == (1, 1, 4)
+    # the car's own correction is better known, the next car's hardly: τ is not learned from one
+    assert many.car_spread.median == pytest.approx(one.car_spread.median, abs=0.3)
+    other = site_posterior([exact(3.0, 0.5, origin(k)) for k in range(4)], PRIOR)
+    assert other.limits.spread < 0.5 * many.limits.spread
+
+
+def test_without_records_the_sheet_alone_speaks():
+    posterior = site_posterior([], PRIOR)
+    assert posterior.prior_only
+    assert (posterior.cars, posterior.members, posterior.records) == (0, 0, ())
+    for x in (-20.0, 0.0, 5.0):
+        # ∫ half-normal(τ; 4)·P(N(0, 64 + τ²) > x) dτ by scipy.integrate.quad
+        expected, _ = quad(
+            lambda t, x=x: halfnorm.pdf(t, 0.0, 4.0) * norm.sf(x, 0.0, np.hypot(8.0, t)), 0, 40
+        )
+        assert posterior.probability_above(x) == pytest.approx(expected, abs=1.5e-4)
+    expected = halfnorm.ppf([0.05, 0.5, 0.95], 0.0, 4.0)  # scipy.stats.halfnorm
+    found = posterior.car_spread
+    assert [found.low, found.median, found.high] == pytest.approx(expected, abs=1e-3)
+
+
+def test_the_order_of_entries_changes_no_bit():
+    entries = [*MIXED, exact(5.0, 2.0, origin("a", 1))]
+    first = learn(entries, PRIOR)
+    expected, told = limits_of(first), influences(first)
+    for order in list(permutations(entries))[::17]:
+        learned = learn(order, PRIOR)
+        assert limits_of(learned) == expected
+        assert influences(learned) == told
+
+
+def test_a_wider_computed_gap_never_lowers_the_chance():
+    posterior = site_posterior(MIXED, PRIOR)
+    for u in (0.0, 0.5, 3.0, 15.0):
+        gaps = np.linspace(-40.0, 40.0, 401)
+        chances = [
+            posterior.clearance_probability(Estimate(g, u, Basis.INFERRED), 3.0) for g in gaps
+        ]
+        assert np.all(np.diff(chances) >= -1e-12)
+
+
+def test_gap_range_and_clearance_tell_the_same():
+    posterior = site_posterior(MIXED, PRIOR)
+    computed = Estimate(6.0, 3.0, Basis.INFERRED)
+    gap = posterior.gap_range(computed)
+    for q, x in ((0.95, gap.low), (0.5, gap.median), (0.05, gap.high)):
+        assert posterior.clearance_probability(computed, x) == pytest.approx(q, abs=1e-3)
+
+
+def test_more_agreeing_cars_narrow_the_limits():
+    spreads = [
+        site_posterior([exact(2.0 + (-1) ** i, 1.0, origin(i)) for i in range(n)], PRIOR).limits
+        for n in (1, 2, 4, 8, 16)
+    ]
+    assert all(b.spread < a.spread for a, b in pairwise(spreads))
+
+
+def sites_with_one_planted(seed, count, cars, blurs):
+    rng = np.random.default_rng(seed)
+    for _ in range(count):
+        mean = rng.normal(0.0, 8.0)
+        entries = []
+        for i in range(cars):
+            u = float(rng.choice(blurs))
+            entries.append(exact(float(rng.normal(mean, np.hypot(3.0, u))), u, origin(i)))
+        planted = exact(mean + 25.0 * rng.choice([-1.0, 1.0]), 2.0, origin("planted"))
+        yield entries, planted
+
+
+@pytest.mark.parametrize("cars", [5, 8])
+def test_one_planted_wrong_record_moves_no_limit_far_and_is_named(cars):
+    others = 0
+    for entries, planted in sites_with_one_planted(11, 25, cars, (2.0, 3.0)):
+        learned = learn([*entries, planted], PRIOR)
+        with_it, told = limits_of(learned).limits, influences(learned)
+        without = limits_of(learn(entries, PRIOR)).limits
+        third = without.spread / 3.0
+        assert abs(with_it.low - without.low) < third
+        assert abs(with_it.median - without.median) < third
+        assert abs(with_it.high - without.high) < third
+        named = max(told, key=lambda i: i.wrong)
+        assert named.observation == planted
+        assert named.doubtful
+        # off by what it was planted off, as far as the others tell the mean
+        assert abs(named.off_by) == pytest.approx(25.0, abs=7.0)
+        others += sum(i.doubtful for i in told) - 1
+    # a good entry three spreads out is doubted too; among 125 or 200 that is rare
+    assert others <= 2
+
+
+def test_influence_is_what_learning_without_the_entry_gives():
+    entries = [*MIXED, exact(5.0, 2.0, origin("a", 1)), exact(-9.0, 0.5, origin("e"))]
+    for told in influences(learn(entries, PRIOR)):
+        rest = [entry for entry in entries if entry != told.observation]
+        expected = site_posterior(rest, PRIOR).limits
+        assert told.without.low == pytest.approx(expected.low, abs=0.02)
+        assert told.without.median == pytest.approx(expected.median, abs=0.02)
+        assert told.without.high == pytest.approx(expected.high, abs=0.02)
+
+
+def test_chance_of_being_wrong_agrees_with_numerical_integration():
+    entry = exact(20.0, 2.0, origin("a"))
+    wide = sqrt(30.0**2 + 4.0)
+
+    def right(t):
+        return halfnorm.pdf(t, 0.0, 4.0) * norm.pdf(20.0, 0.0, sqrt(64.0 + t * t + 4.0))
+
+    # Bayes with one entry, μ integrated by hand, τ by scipy.integrate.quad
+    seen = 0.95 * quad(right, 0.0, 40.0)[0]
+    slipped = 0.05 * norm.pdf(20.0, 0.0, wide)
+    (told,) = influences(learn([entry], PRIOR))
+    assert told.wrong == pytest.approx(slipped / (seen + slipped), abs=1e-6)
+    assert told.off_by == pytest.approx(20.0, abs=0.01)
+
+
+def test_a_bound_that_holds_is_off_by_nothing():
+    told = influences(
+        learn([exact(5.0, 1.0, origin("a")), lower_bound(0.0, 1.0, origin("b"))], PRIOR)
+    )
+    bound = next(i for i in told if i.observation.origin.car == "car b")
+    assert bound.off_by == 0.0
+    assert not bound.doubtful
+
+
+def test_a_clears_against_many_rub_marks_is_doubted():
+    marks = [upper_bound(-8.0, 2.0, origin(i)) for i in range(6)]
+    readings = [exact(-12.0, 1.0, origin(10 + i)) for i in range(4)]
+    claim = lower_bound(10.0, 2.0, origin("claim"))
+    doubted = [i for i in influences(learn([*marks, *readings, claim], PRIOR)) if i.doubtful]
+    assert [i.observation for i in doubted] == [claim]
+    assert doubted[0].off_by > 15.0
+
+
+def fifty(kind):
+    rng = np.random.default_rng(4)
+    entries = []
+    for i in range(50):
+        car = i // 2 if kind == "two a car" else i
+        seen, bound, u = rng.normal(3.0, 4.0), rng.normal(0.0, 8.0), float(rng.choice([2.0, 4.0]))
+        who = origin(car, i)
+        if kind == "measured" or (kind != "bounds" and i % 3 == 0):
+            entries.append(exact(float(seen), u, who))
+        else:
+            entries.append((lower_bound if seen > bound else upper_bound)(float(bound), u, who))
+    return entries
+
+
+@pytest.mark.parametrize("kind", ["measured", "bounds", "mixed", "two a car"])
+def test_fifty_records_take_less_than_twenty_milliseconds(kind):
+    entries = fifty(kind)
+    site_posterior(entries, PRIOR)
+    taken = []
+    for _ in range(15):
+        start = time.process_time()
+        site_posterior(entries, PRIOR)
+        taken.append(time.process_time() - start)
+    assert min(taken) < 0.020
