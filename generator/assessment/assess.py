@@ -63,13 +63,15 @@ def assess(case: Case) -> Assessment:
     if case.chassis is None:
         raise ValueError(f"{case.setup.id} has no chassis sheet")
     setup, chassis = case.setup.value, case.chassis.value
-    front = _axle(Axle.FRONT, setup.front, chassis, chassis.front)
-    rear = _axle(Axle.REAR, setup.rear, chassis, chassis.rear)
+    front = axle_assessment(Axle.FRONT, setup.front, chassis)
+    rear = axle_assessment(Axle.REAR, setup.rear, chassis)
     found = findings(car(setup, chassis, front.fit, rear.fit))
     return Assessment(case.setup.id, front, rear, found)
 
 
-def _axle(axle: Axle, setup: AxleSetup, chassis: Chassis, sheet: AxleSheet) -> AxleAssessment:
+def axle_assessment(axle: Axle, setup: AxleSetup, chassis: Chassis) -> AxleAssessment:
+    """Compute everything of one end of a car."""
+    sheet = chassis.front if axle is Axle.FRONT else chassis.rear
     fit = axle_fit(axle, setup, sheet)
     found: list[Clearance] = []
     for side in sides(setup, sheet):
