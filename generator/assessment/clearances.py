@@ -5,7 +5,7 @@ tyre, the site's place on the sheet, and how camber was set. A site whose place 
 travel is not known has no gap, only the reason in words: it never counts as clear.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import hypot
 
 import numpy as np
@@ -112,6 +112,14 @@ def clearances(
     chassis: Chassis, axle: Axle, side: Side, *, mounted: Mounted, stock: Fit
 ) -> tuple[Clearance, ...]:
     """Compute the gaps of all sites at one corner. `side` is left or right, or both if alike."""
+    seen = sights(chassis, axle, side, mounted=mounted, stock=stock)
+    return tuple(each if isinstance(each, Clearance) else _seen(each) for each in seen)
+
+
+def sights(
+    chassis: Chassis, axle: Axle, side: Side, *, mounted: Mounted, stock: Fit
+) -> tuple["Sight | Clearance", ...]:
+    """Give all sites of one corner, ready to be measured; one not known is a clearance already."""
     outline, unknown = mounted_outline(mounted)
     motion: CornerMotion | None = None
     try:
@@ -120,7 +128,7 @@ def clearances(
         unknown = unknown or str(trouble)
     look = _Look(mounted.fit, outline, motion, unknown)
     return tuple(
-        _clearance(placed(site, mounted.bodywork, stock.faces), side, look)
+        _sight(placed(site, mounted.bodywork, stock.faces), side, look)
         for site in chassis.sites
         if site.axle is axle and (site.only is None or side in (site.only, Side.BOTH))
     )
@@ -150,14 +158,35 @@ class _Look:
 
 
 @dataclass(frozen=True)
-class _Sight:
+class Sight:
     """One site seen by one wheel: everything known."""
 
     place: PlacedSite
+    side: Side
     coarse: SampledShape
     outline: Outline
     motion: CornerMotion
     fit: Fit
+
+    @property
+    def moves(self) -> bool:
+        """Tell whether the wheel moves against the site."""
+        return self.place.attachment not in _FIXED
+
+    def first_positions(self) -> Positions:
+        """Give the positions in which the site is first looked at."""
+        rest = self.motion.reach.static
+        if self.moves:
+            return swept(self.motion.reach)
+        return positions(rest, other_travel=rest)
+
+    def clearance(self) -> Clearance:
+        """Give the least gap alone, without the named states and the curves."""
+        standing = None if self.moves else _standing(self)
+        return Clearance(
+            self.place.site, self.side, self.place.condition, self.moves,
+            self.place.site.wanted.value, standing, standing or _least(self), (), None, None, "",
+        )  # fmt: skip
 
     def poses(self, at: Positions) -> Poses:
         """Give the wheel's poses as the site sees them."""
@@ -187,7 +216,7 @@ class _Sight:
         return GapAt(words, position, estimate, u_setup, rate)
 
 
-def _clearance(place: PlacedSite, side: Side, look: _Look) -> Clearance:
+def _sight(place: PlacedSite, side: Side, look: _Look) -> Sight | Clearance:
     moves = place.attachment not in _FIXED
     unknown = place.unknown or look.unknown
     if moves and look.motion is not None:
@@ -197,21 +226,20 @@ def _clearance(place: PlacedSite, side: Side, look: _Look) -> Clearance:
             place.site, side, place.condition, moves, place.site.wanted.value,
             None, None, (), None, None, unknown,
         )  # fmt: skip
-    sight = _Sight(place, sampled(place.shape, COARSE), look.outline, look.motion, look.fit)
-    states = _states(sight) if moves else ()
-    standing = _standing(sight)
-    return Clearance(
-        site=place.site,
-        side=side,
-        condition=place.condition,
-        moves=moves,
-        wanted=place.site.wanted.value,
-        standing=standing,
-        least=_least(sight) if moves else standing,
-        states=states,
-        by_travel=_by_travel(sight) if moves else None,
-        by_steer=_by_steer(sight) if moves and _steers(look.motion) else None,
-        unknown="",
+    coarse = sampled(place.shape, COARSE)
+    return Sight(place, side, coarse, look.outline, look.motion, look.fit)
+
+
+def _seen(sight: Sight) -> Clearance:
+    least = sight.clearance()
+    if not sight.moves:
+        return least
+    return replace(
+        least,
+        standing=_standing(sight),
+        states=_states(sight),
+        by_travel=_by_travel(sight),
+        by_steer=_by_steer(sight) if _steers(sight.motion) else None,
     )
 
 
@@ -219,15 +247,15 @@ def _steers(motion: CornerMotion) -> bool:
     return bool(motion.reach.locks.toe_out or motion.reach.locks.toe_in)
 
 
-def _standing(sight: _Sight) -> GapAt:
+def _standing(sight: Sight) -> GapAt:
     rest = sight.motion.reach.static
     near = sight.nearest(positions(rest, other_travel=rest))
-    words = "standing" if sight.place.attachment not in _FIXED else "moves with the wheel"
+    words = "standing" if sight.moves else "moves with the wheel"
     point = _point(near.points_ur[0])
     return sight.gap_at(words, Position(rest, 0.0, rest), float(near.gaps[0]), site=point)
 
 
-def _least(sight: _Sight) -> GapAt:
+def _least(sight: Sight) -> GapAt:
     reach = sight.motion.reach
     found = least_over_sweep(
         sight.coarse, reach, at=sight.poses, outline=sight.outline, first=swept(reach)
@@ -236,7 +264,7 @@ def _least(sight: _Sight) -> GapAt:
     return sight.gap_at(words, found.position, found.gap, site=found.site)
 
 
-def _states(sight: _Sight) -> tuple[GapAt, ...]:
+def _states(sight: Sight) -> tuple[GapAt, ...]:
     reach = sight.motion.reach
     near = sight.nearest(state_positions(reach))
     return tuple(
@@ -250,19 +278,19 @@ def _states(sight: _Sight) -> tuple[GapAt, ...]:
     )
 
 
-def _by_travel(sight: _Sight) -> Curve:
+def _by_travel(sight: Sight) -> Curve:
     limits = sight.motion.reach.limits
     travel = np.linspace(-limits.droop, limits.bump, _CURVE_STEPS)
     return _curve(sight, travel, positions(travel))
 
 
-def _by_steer(sight: _Sight) -> Curve:
+def _by_steer(sight: Sight) -> Curve:
     reach = sight.motion.reach
     steer = np.linspace(-reach.locks.toe_in, reach.locks.toe_out, _CURVE_STEPS)
     return _curve(sight, steer, positions(np.full(_CURVE_STEPS, reach.static), steer))
 
 
-def _curve(sight: _Sight, along: Floats, at: Positions) -> Curve:
+def _curve(sight: Sight, along: Floats, at: Positions) -> Curve:
     gaps = sight.nearest(at).gaps - sight.place.thickness
     return Curve(tuple(along.tolist()), tuple(gaps.tolist()))
 
