@@ -1,4 +1,4 @@
-"""Drawings and charts for templates: from a subject of generator/site/drawings.py to finished SVG.
+"""Drawings, charts and prose for templates, which ask for them by name.
 
 `drawing(name, subject)` asks the module `diagrams/<name>.py` for its scene and lays it into
 `templates/diagrams/<name>.svg`. `chart(subject)` has it drawn by charts.py. Both are names that
@@ -10,6 +10,7 @@ from functools import partial
 from importlib import import_module
 from typing import TYPE_CHECKING, Protocol
 
+from generator.rendering import prose
 from generator.rendering.environment import finished
 from generator.site.drawings import OffsetChart, SectionSubject, SignsSubject
 from generator.site.facts import Fact
@@ -57,3 +58,22 @@ def chart(subject: OffsetChart) -> "Markup":
     from generator.rendering.charts import width_against_offset
 
     return finished(width_against_offset(subject))
+
+
+def give_prose(environment: "Environment") -> None:
+    """Let the templates of an environment show members' Markdown: `text|note`, `article(text)`."""
+    environment.filters["note"] = prose.note
+    environment.globals["article"] = partial(_article, environment)
+
+
+def _article(environment: "Environment", text: str) -> prose.Prose:
+    """Render an article; the drawings it may ask for are those that need no car."""
+
+    def drawn(name: str) -> "Markup":
+        if name != "signs":
+            raise KeyError(name)
+        made = draw(environment, name, SignsSubject("signs"))
+        module = environment.get_template("components/plate/plate.html").module
+        return finished(str(module.plate(made)))  # type: ignore[attr-defined]
+
+    return prose.article(text, drawn)

@@ -1,20 +1,21 @@
 """From pages as data to files: each page through its template, with the style sheet beside them."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
 from generator.reading.trouble import GuideError
 from generator.records.words import UnitsShown
 from generator.rendering.environment import build_environment, template_folder
+from generator.rendering.figures import give_figures, give_prose
 from generator.rendering.manifest import Artifact
 from generator.rendering.stylesheet import Asset, script, stylesheet
 from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.links import dead_links
 from generator.site.page import Page
-from generator.site.shell import Link, NavLink, Shell
+from generator.site.shell import Link, NavLink, PageHead, Shell
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -27,9 +28,14 @@ class _Files:
 
 
 _NAV = (
+    ("Chassis", urls.HOME),
     ("Find", urls.FIND),
     ("Articles", urls.ARTICLES),
     ("Glossary", urls.GLOSSARY),
+)
+_FOOTER = (
+    ("Fields of a record", urls.RECORD_REFERENCE),
+    ("Faults explained", urls.FAULTS),
 )
 
 
@@ -40,6 +46,8 @@ def render(guide: Guide, pages: Iterable[Page]) -> tuple[Artifact, ...]:
     """
     inch_first = guide.club.units is UnitsShown.INCH
     environment = build_environment(inch_first=inch_first)
+    give_figures(environment)
+    give_prose(environment)
     files = _Files(stylesheet(template_folder()), script(template_folder(), "boot"))
     texts = {page.path: _page(guide, page, environment, files) for page in pages}
     assets = [files.style, files.boot]
@@ -63,10 +71,18 @@ def _page(guide: Guide, page: Page, environment: "Environment", files: _Files) -
     template = environment.get_template(f"pages/{page.view}.html")
     return template.render(
         shell=_shell(guide, page, files),
-        page=page.head,
+        page=_head(page),
         view=page.context,
         href=lambda path: urls.relative(page.path, path),
     )
+
+
+def _head(page: Page) -> PageHead:
+    """Give the head of a page with the addresses of its breadcrumb as seen from it."""
+    steps = tuple(
+        Link(step.label, urls.relative(page.path, step.href)) for step in page.head.breadcrumb
+    )
+    return replace(page.head, breadcrumb=steps)
 
 
 def _shell(guide: Guide, page: Page, files: _Files) -> Shell:
@@ -79,10 +95,10 @@ def _shell(guide: Guide, page: Page, files: _Files) -> Shell:
         is_demo=guide.club.invented,
         data_as_of=guide.data_as_of,
         home_href=href(urls.HOME),
-        method_href=href(urls.ARTICLES),
+        method_href=href(urls.METHOD),
         style_href=href(f"assets/{files.style.name}"),
         boot_href=href(f"assets/{files.boot.name}"),
         canonical_href=f"{guide.club.address}/{page.path}",
         nav=tuple(NavLink(label, href(path), path == page.path) for label, path in _NAV),
-        footer_links=(Link("Faults explained", href(urls.FAULTS)),),
+        footer_links=tuple(Link(label, href(path)) for label, path in _FOOTER),
     )

@@ -18,8 +18,8 @@ from generator.geometry.outline import (
 )
 from generator.geometry.wheel import WheelPosition
 from generator.published import tables
+from generator.quantities.rim_size import RimSize
 from generator.quantities.span import Extent, Ramp
-from generator.quantities.tyre_marks import TyreSize
 from generator.quantities.units import Mm, Ratio
 from generator.records.axle_sheet import Brake
 from generator.records.site_sheet import Arc, Block, Corner, SiteSheet
@@ -52,10 +52,10 @@ class TyreShape:
     inside: Shape
 
 
-def bead_seat(size: TyreSize) -> Mm | None:
-    """Give the diameter of a tyre's bead seat; None for a rim code without a published one."""
+def bead_seat(size: RimSize) -> Mm | None:
+    """Give the diameter of a rim's bead seat; None for a rim code without a published one."""
     try:
-        return tables.rim_diameter(size.rim_number)
+        return tables.bead_seat_diameter(size.diameter_code)
     except LookupError:
         return None
 

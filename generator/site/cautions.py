@@ -9,11 +9,15 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Caution:
-    """A caution: its kind, its text, and the words of an article that call for it."""
+    """A caution: its kind, its text, the words of an article that call for it.
+
+    `heading` stands in place of the kind's own.
+    """
 
     kind: str
     text: str
     called_by: tuple[str, ...] = ()
+    heading: str = ""
 
 
 JACKING = Caution(
@@ -76,6 +80,7 @@ BODY_CONTACT = Caution(
     "contact",
     "A rub mark that cuts the rubber makes a tyre unsafe inside, where nobody sees it. Scrap it.",
     ("rub mark", "rubbed", "rubbing"),
+    "A cut tyre is done for",
 )
 LAW = Caution(
     "law",
@@ -89,6 +94,7 @@ YOUR_CAR = Caution(
     "What cleared on that car may touch on yours. Check yours through full travel and full lock "
     "before driving. On the first drive go slowly on an empty road, stop and look after 5, 20 and "
     "50 km; at any new noise, smell, vibration or pull, stop.",
+    heading="Your car is not that car",
 )
 ALL = (
     JACKING, SPRINGS, STEERING, HOSES, FASTENERS, SPACERS, LOADS, CUTTING, BODY_CONTACT, LAW,

@@ -136,8 +136,21 @@ def has_number(summary: SiteSummary) -> bool:
 
 
 def headline(case: Case) -> Headline:
-    """Say in one line what is known of a setup: touching before tight before unknown."""
-    found = summaries(case)
+    """Say in one line what a record says: touching before tight before unknown before clear.
+
+    A withdrawn record says nothing any more, and a disputed one is not clear.
+    """
+    setup = case.setup.value
+    if setup.withdrawn is not None:
+        return Headline(UNKNOWN, "Withdrawn: nothing here counts any more", ())
+    told = _told(summaries(case))
+    disputed = [each for each in setup.disputes if each.settled is None]
+    if disputed and told.word in (CLEARS, UNKNOWN):
+        return Headline(UNKNOWN, f"Disputed: {disputed[0].claim}", told.reasons)
+    return told
+
+
+def _told(found: tuple[SiteSummary, ...]) -> Headline:
     by_word = {
         word: [each for each in found if each.word == word]
         for word in (TOUCHES, TIGHT, UNKNOWN, CLEARS)

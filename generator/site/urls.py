@@ -11,6 +11,10 @@ FIND = "find.html"
 ARTICLES = "articles/index.html"
 GLOSSARY = "glossary.html"
 FAULTS = "faults.html"
+RULES = "rules.html"
+RULE_LETTERS = ("L", "R")
+METHOD = "method.html"
+RECORD_REFERENCE = "record-reference.html"
 SPECIMEN = "specimen.html"
 
 
@@ -31,7 +35,18 @@ def article(name: str) -> str:
 
 def fault(code: str) -> str:
     """Give the address of the explanation of a fault code."""
-    return f"{FAULTS}#{code.lower()}"
+    page = RULES if code.startswith(RULE_LETTERS) else FAULTS
+    return f"{page}#{code.lower()}"
+
+
+def field_of(name: str) -> str:
+    """Give the address of a field of a record in the reference, by its route with hyphens."""
+    return f"{RECORD_REFERENCE}#{name}"
+
+
+def source(key: str) -> str:
+    """Give the address of a source of numbers."""
+    return f"{METHOD}#source-{key.lower().replace('.', '-')}"
 
 
 def term(name: str) -> str:

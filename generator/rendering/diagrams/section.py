@@ -121,7 +121,7 @@ def _parts(subject: SectionSubject) -> _Parts:
     fit = subject.fit.fitted if setup else subject.fit.stock
     moved = setup.face_moved.value if setup and setup.face_moved else 0.0
     spacer = setup.spacer.thickness.value if setup and setup.spacer else 0.0
-    bead = shapes.bead_seat(setup.tyre.size if setup else sheet.stock_tyre.size)
+    bead = shapes.bead_seat(setup.wheel.size if setup else sheet.stock_wheel.size)
     rim: shapes.Shape = ()
     disc: shapes.Shape = ()
     if fit.wheel is not None and bead is not None:
@@ -148,7 +148,7 @@ def _stock(subject: SectionSubject) -> tuple[shapes.Shape, ...]:
     if subject.setup is None:
         return ()
     stock = subject.fit.stock
-    bead = shapes.bead_seat(subject.sheet.stock_tyre.size)
+    bead = shapes.bead_seat(subject.sheet.stock_wheel.size)
     found = []
     tyre = shapes.tyre_shape(stock, bead, 0.0)
     if tyre is not None:

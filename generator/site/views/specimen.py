@@ -1,6 +1,17 @@
 """The specimen page: every component of templates/components in every state."""
 
+from collections.abc import Iterator
+
+from generator.site import urls
+from generator.site.guide import Guide
+from generator.site.page import Page
 from generator.site.shell import Link, PageHead
+
+
+def pages(guide: Guide) -> Iterator[Page]:
+    """Give the page, in which nothing depends on the guide."""
+    del guide
+    yield Page(urls.SPECIMEN, "specimen", head(Link("Home", urls.HOME)), None)
 
 
 def head(home: Link) -> PageHead:

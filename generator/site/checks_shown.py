@@ -1,0 +1,81 @@
+"""The checks of hardware, loads, brakes and parts, in the order in which they matter."""
+
+from dataclasses import dataclass
+
+from generator.assessment.assess import Assessment
+from generator.assessment.finding import Finding, Gravity, Outcome
+from generator.assessment.hazards import hazards
+from generator.published.tables import source
+from generator.records.words import Axle
+from generator.site import urls
+from generator.site.shell import Link
+
+_ORDER = (
+    Outcome.FAILS,
+    Outcome.TOO_CLOSE_TO_SAY,
+    Outcome.NOT_KNOWN,
+    Outcome.HOLDS,
+    Outcome.STATED,
+)
+
+
+@dataclass(frozen=True)
+class CheckLine:
+    """One finding. `gravity` is what the hazard can do, said where the check fails."""
+
+    outcome: str
+    hazard: str
+    side: str
+    sentence: str
+    follows: str
+    gravity: str
+    source: Link
+    standing: str
+
+
+@dataclass(frozen=True)
+class ChecksOfEnd:
+    """Findings of one end, or of the whole car: what needs a look, and the rest."""
+
+    open: tuple[CheckLine, ...]
+    settled: tuple[CheckLine, ...]
+
+
+def checks_of(assessment: Assessment | None, axle: Axle | None) -> ChecksOfEnd:
+    """Give the findings of one end of a car, or with None those of the whole car."""
+    if assessment is None:
+        return ChecksOfEnd((), ())
+    found = [finding for finding in assessment.findings if finding.axle is axle]
+    found.sort(key=lambda finding: (_ORDER.index(finding.outcome), finding.code))
+    needs_look = _ORDER[:3]
+    return ChecksOfEnd(
+        tuple(_line(each) for each in found if each.outcome in needs_look),
+        tuple(_line(each) for each in found if each.outcome not in needs_look),
+    )
+
+
+def _line(finding: Finding) -> CheckLine:
+    gravity = {hazard.code: hazard.gravity for hazard in hazards()}[finding.code]
+    fails = finding.outcome in (Outcome.FAILS, Outcome.TOO_CLOSE_TO_SAY)
+    label, href, standing = _source(finding.source)
+    return CheckLine(
+        outcome=finding.outcome.value,
+        hazard=finding.hazard,
+        side="" if finding.side.value == "both" else finding.side.value,
+        sentence=finding.sentence,
+        follows=finding.follows,
+        gravity=gravity.value if fails and gravity is not Gravity.NOTE else "",
+        source=Link(label, href),
+        standing=standing,
+    )
+
+
+def _source(key: str) -> tuple[str, str, str]:
+    """Give a source's key, its place on the method page and how it is known; words stay words."""
+    try:
+        found = source(key)
+    except LookupError:
+        return key, "", "read"
+    if found.key == "PRACTICE":
+        return "common practice", urls.source(found.key), "read"
+    return found.key, urls.source(found.key), found.known.value

@@ -1,0 +1,88 @@
+"""Facts from a group of a record: what is given, in the words of its fields, and what is not."""
+
+from dataclasses import dataclass
+from enum import Enum
+
+from generator.quantities.bolt_circle import BoltCircle
+from generator.quantities.date_code import DateCode
+from generator.quantities.quantity import Quantity
+from generator.quantities.rim_size import RimSize
+from generator.quantities.seat import Seat
+from generator.quantities.thread import Thread
+from generator.quantities.tyre_marks import TyreSize
+from generator.reading.fields import Model
+from generator.site.facts import Fact, Kind, Shown, chosen, given, words, yes_no
+
+_SIGNED = frozenset({
+    "offset", "offset_measured", "change", "camber", "toe", "static_camber", "rod_change",
+    "axle_error", "face_moved",
+})  # fmt: skip
+"""Fields whose sign carries the meaning."""
+
+
+@dataclass(frozen=True)
+class Group:
+    """One group of a record: its title, its facts, and the names of the fields left out."""
+
+    title: str
+    facts: tuple[Fact, ...]
+    not_given: tuple[str, ...]
+
+
+def group(title: str, model: Model | None, skip: tuple[str, ...] = ()) -> Group:
+    """Show the single values of a group; groups and lists of groups inside it are left out."""
+    if model is None:
+        return Group(title, (), (title,))
+    facts, missing = [], []
+    for name in type(model).model_fields:
+        value = getattr(model, name)
+        if name in skip or isinstance(value, Model) or _is_groups(value):
+            continue
+        if value is None or value == ():
+            missing.append(label(name))
+        else:
+            facts.append(Fact(label(name), shown(value, is_signed=name in _SIGNED)))
+    inner = _optional_groups(model)
+    return Group(title, tuple(facts), tuple(each for each in missing if each not in inner))
+
+
+def _optional_groups(model: Model) -> frozenset[str]:
+    from generator.reading.reader import inner_model
+
+    fields = type(model).model_fields.items()
+    return frozenset(label(name) for name, info in fields if inner_model(info) is not None)
+
+
+def _is_groups(value: object) -> bool:
+    return isinstance(value, tuple) and any(isinstance(item, Model) for item in value)
+
+
+def label(name: str) -> str:
+    """Give the name of a field in words.
+
+    >>> label("flange_inboard")
+    'flange inboard'
+    """
+    return name.replace("_", " ")
+
+
+def shown(value: object, *, is_signed: bool = False) -> Shown:
+    """Show any single value of a record."""
+    if isinstance(value, Quantity):
+        return given(value, is_signed=is_signed)
+    if value is None or isinstance(value, bool):
+        return yes_no(value)
+    if isinstance(value, Enum):
+        return chosen(value)
+    if isinstance(value, RimSize | TyreSize | Thread | BoltCircle | Seat | DateCode):
+        return Shown(Kind.WORDS, text=str(value), typed=value.typed)
+    if isinstance(value, tuple):
+        return words(", ".join(_one(item) for item in value))
+    return words(_one(value))
+
+
+def _one(item: object) -> str:
+    """Write an item in words: a day, a bare number, a range, what was said of a gap, or text."""
+    if isinstance(item, Enum):
+        return str(item.value)
+    return str(getattr(item, "typed", item))

@@ -1,0 +1,136 @@
+"""Setups in lists: what tells one from another, and whether a newer record replaced it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+
+from generator.assessment.assess import AxleAssessment
+from generator.quantities.units import Inch, Mm
+from generator.records.chassis import Chassis
+from generator.records.fitted import AxleSetup
+from generator.records.library import Case, Filed
+from generator.records.setup import Setup
+from generator.records.words import Axle
+from generator.site import urls
+from generator.site.facts import UNKNOWN, Shown, estimated, given
+from generator.site.guide import Guide
+from generator.site.readings import Headline, headline
+
+ROAD_NOT_TOLD = "not told"
+WITHDRAWN = "withdrawn"
+
+
+@dataclass(frozen=True)
+class EndLine:
+    """One end of a car in a list."""
+
+    axle: str
+    wheel: str
+    width: Inch
+    effective_offset: Shown
+    sort_offset: Mm | None
+    spacer: Shown
+    tyre: str
+    summary: str
+
+
+@dataclass(frozen=True)
+class SetupLine:
+    """One setup in a list.
+
+    `flag` says how far it is borne out, empty where nothing can be computed; `standing` says why
+    it no longer counts, if it does not.
+    """
+
+    href: str
+    title: str
+    chassis: str
+    chassis_href: str
+    member: str
+    day: date
+    front: EndLine
+    rear: EndLine
+    headline: Headline
+    flag: str
+    outcome: str
+    standing: str
+
+
+def case_of(guide: Guide, setup: Filed[Setup]) -> Case:
+    """Give a setup with its chassis."""
+    return Case(setup, guide.library.chassis.get(setup.value.chassis))
+
+
+def replaced_by(guide: Guide) -> Mapping[str, Filed[Setup]]:
+    """Give for each setup that a newer one replaces the newer one."""
+    return {
+        f"{setup.value.chassis}/{setup.value.supersedes}": setup
+        for setup in guide.setups()
+        if setup.value.supersedes is not None
+    }
+
+
+def outcome(setup: Setup) -> str:
+    """Name how the road test ended; withdrawn records say so instead."""
+    if setup.withdrawn is not None:
+        return WITHDRAWN
+    return setup.road.outcome.value if setup.road else ROAD_NOT_TOLD
+
+
+def flag_of(guide: Guide, filed: Filed[Setup]) -> str:
+    """Give the word for how far a record is borne out; empty where there is none."""
+    confidence = guide.confidence.get(filed.id)
+    return confidence.flag.value if confidence else ""
+
+
+def setup_lines(guide: Guide, setups: tuple[Filed[Setup], ...]) -> tuple[SetupLine, ...]:
+    """Give the lines of a list of setups, in their order."""
+    return tuple(map(partial(_line, guide, replaced_by(guide)), setups))
+
+
+def _line(guide: Guide, replaced: Mapping[str, Filed[Setup]], filed: Filed[Setup]) -> SetupLine:
+    setup = filed.value
+    chassis: Filed[Chassis] | None = guide.library.chassis.get(setup.chassis)
+    computed = guide.assessments.get(filed.id)
+    return SetupLine(
+        href=urls.setup(filed.id),
+        title=setup.title,
+        chassis=chassis.value.name if chassis else setup.chassis,
+        chassis_href=urls.chassis(setup.chassis) if chassis else "",
+        member=setup.member,
+        day=setup.date,
+        front=_end(Axle.FRONT, setup.front, computed.front if computed else None),
+        rear=_end(Axle.REAR, setup.rear, computed.rear if computed else None),
+        headline=headline(case_of(guide, filed)),
+        flag=flag_of(guide, filed),
+        outcome=outcome(setup),
+        standing=_standing(filed, replaced),
+    )
+
+
+def _standing(filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> str:
+    if filed.value.withdrawn is not None:
+        return WITHDRAWN
+    if filed.id in replaced:
+        return "replaced by a newer record"
+    open_disputes = [each for each in filed.value.disputes if each.settled is None]
+    return "disputed" if open_disputes else ""
+
+
+def _end(axle: Axle, fitted: AxleSetup, computed: AxleAssessment | None) -> EndLine:
+    wheel = computed.fit.fitted.wheel if computed else None
+    spacer = given(fitted.spacer.thickness) if fitted.spacer else UNKNOWN
+    offset = wheel.effective_offset if wheel else None
+    tyre = fitted.tyre.size.designation
+    told = f"{offset.value:.0f} mm".replace("-", "\u2212") if offset else "not known"
+    return EndLine(
+        axle=axle.value,
+        wheel=str(fitted.wheel.size),
+        width=fitted.wheel.size.width_code,
+        effective_offset=estimated(offset, is_signed=True),
+        sort_offset=offset.value if offset else None,
+        spacer=spacer,
+        tyre=tyre,
+        summary=f"{fitted.wheel.size}, effective offset {told}, {tyre}",
+    )

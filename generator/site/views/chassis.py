@@ -1,0 +1,250 @@
+"""The page of one chassis: its hub, brakes, suspension, sites, and what members fitted to it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.assessment.fit import AxleFit, stock_fit
+from generator.evidence.club import ChassisEvidence
+from generator.evidence.confidence import limit_confidence
+from generator.evidence.limits import SitePosterior
+from generator.quantities.units import Mm
+from generator.records.axle_sheet import AxleSheet
+from generator.records.chassis import Chassis
+from generator.records.library import Filed
+from generator.records.site_sheet import SiteSheet
+from generator.records.words import Attachment, Axle
+from generator.site import cautions, urls
+from generator.site.drawings import ChartPoint, OffsetChart, SectionSubject
+from generator.site.facts import Shown, given
+from generator.site.field_facts import Group, group
+from generator.site.forge_links import ForgeLinks, forge_links, new_file
+from generator.site.guide import Guide
+from generator.site.listing import SetupLine, setup_lines
+from generator.site.page import Page
+from generator.site.shell import Link, PageHead
+
+_MOVES = {
+    Attachment.BODY: "moves against the wheel in travel and steer",
+    Attachment.KNUCKLE: "moves with the wheel; its gap stays",
+    Attachment.AXLE: "moves with the wheel; its gap stays",
+}
+_MOVES_OTHERWISE = "moves with part of the wheel's travel"
+
+
+@dataclass(frozen=True)
+class SiteLine:
+    """One site in the table of sites."""
+
+    name: str
+    label: str
+    facing: str
+    moves_with: str
+    moves: str
+    wanted: Shown
+    where: str
+    evidence: str
+    caution: str
+
+
+@dataclass(frozen=True)
+class LimitLine:
+    """What the records have taught of one site on one side, against its sheet.
+
+    `low` and `high`: the next car's gap is the computed one and this much more (5 to 95 %).
+    """
+
+    label: str
+    side: str
+    condition: str
+    word: str
+    words: str
+    raise_by: str
+    low: Mm
+    high: Mm
+    cars: int
+
+
+@dataclass(frozen=True)
+class NumberedSetup:
+    """A setup and the number it has in the charts."""
+
+    number: int
+    line: SetupLine
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of the car."""
+
+    axle: str
+    groups: tuple[Group, ...]
+    sites: tuple[SiteLine, ...]
+    limits: tuple[LimitLine, ...]
+    section: SectionSubject
+    chart: OffsetChart | None
+
+
+@dataclass(frozen=True)
+class ChassisPage:
+    """All of the page."""
+
+    chassis: Chassis
+    overview: Group
+    ends: tuple[End, ...]
+    steering: Group
+    setups: tuple[NumberedSetup, ...]
+    build_changes: str
+    cautions_text: str
+    notes: str
+    hub_cautions: tuple[cautions.Caution, ...]
+    site_cautions: tuple[cautions.Caution, ...]
+    local_rules: str
+    new_setup_href: str
+    reference_href: str
+    forge: ForgeLinks
+
+
+def pages(guide: Guide) -> Iterator[Page]:
+    """Give the page of each chassis."""
+    for filed in guide.chassis():
+        chassis = filed.value
+        head = PageHead(
+            chassis.name,
+            f"{chassis.name}: what wheels and tyres fit, hub, brakes, sites and setups.",
+            (Link("Home", urls.HOME),),
+        )
+        yield Page(urls.chassis(filed.id), "chassis", head, _view(guide, filed))
+
+
+def _view(guide: Guide, filed: Filed[Chassis]) -> ChassisPage:
+    chassis = filed.value
+    lines = setup_lines(guide, guide.setups_of(filed.id))
+    setups = tuple(NumberedSetup(at, line) for at, line in enumerate(lines, 1))
+    return ChassisPage(
+        chassis=chassis,
+        overview=group("The car", chassis, ("name", "summary", "also_called", "variants",
+                                            "build_changes", "cautions", "notes")),
+        ends=tuple(_end(axle, filed, setups, guide) for axle in Axle),
+        steering=group("Steering", chassis.steering),
+        setups=setups,
+        build_changes=chassis.build_changes or "",
+        cautions_text=chassis.cautions or "",
+        notes=chassis.notes or "",
+        hub_cautions=(cautions.FASTENERS, cautions.SPACERS),
+        site_cautions=(cautions.STEERING, cautions.HOSES, cautions.YOUR_CAR),
+        local_rules=guide.club.local_rules,
+        new_setup_href=new_file(guide.club.forge, f"setups/{filed.id}"),
+        reference_href=urls.RECORD_REFERENCE,
+        forge=forge_links(guide.club.forge, filed.source.path),
+    )  # fmt: skip
+
+
+def _end(axle: Axle, filed: Filed[Chassis], setups: tuple[NumberedSetup, ...], guide: Guide) -> End:
+    chassis = filed.value
+    sheet: AxleSheet = chassis.front if axle is Axle.FRONT else chassis.rear
+    sites = tuple(site for site in chassis.sites if site.axle is axle)
+    stock = stock_fit(sheet)
+    fit = AxleFit(axle, stock, stock, None, None)
+    return End(
+        axle=axle.value,
+        groups=_groups(sheet),
+        sites=tuple(_site(site) for site in sites),
+        limits=_limits(guide.evidence.get(filed.id), axle, sites),
+        section=SectionSubject(f"stock-{axle.value}", fit, sheet, None, sites),
+        chart=_chart(axle, sheet, fit, setups),
+    )
+
+
+def _groups(sheet: AxleSheet) -> tuple[Group, ...]:
+    found = [
+        group("Hub", sheet),
+        group("Fasteners", sheet.fastening),
+        group("Cap", sheet.cap),
+        group("Brake", sheet.brake),
+        group("Stock wheel", sheet.stock_wheel),
+        group("Stock tyre", sheet.stock_tyre),
+        group("Suspension", sheet.suspension),
+        group("Reference ride height", sheet.ride_height),
+    ]
+    for title, inner in (
+        ("Bump stop", sheet.suspension.stop),
+        ("Panhard rod", sheet.suspension.rod),
+        ("Watt linkage", sheet.suspension.watt),
+    ):
+        if inner is not None:
+            found.append(group(title, inner))
+    return tuple(found)
+
+
+def _site(site: SiteSheet) -> SiteLine:
+    shaped = site.arc or site.block or site.line
+    where = "place known" if shaped else "place not known"
+    if site.reach is not None:
+        where = "only its radius is known"
+    return SiteLine(
+        name=site.name,
+        label=site.label + (f", {site.only.value} side only" if site.only else ""),
+        facing=site.facing.value,
+        moves_with=site.moves_with.value,
+        moves=_MOVES.get(site.moves_with, _MOVES_OTHERWISE),
+        wanted=given(site.wanted),
+        where=where,
+        evidence=site.evidence or "",
+        caution=site.caution or "",
+    )
+
+
+def _limits(
+    evidence: ChassisEvidence | None, axle: Axle, sites: tuple[SiteSheet, ...]
+) -> tuple[LimitLine, ...]:
+    """Give all limits of one end that records speak of, and each other site by its sheet alone."""
+    if evidence is None:
+        return ()
+    found = []
+    for site in sites:
+        known = [
+            limit
+            for key, limit in evidence.limits.items()
+            if key.axle is axle and key.site == site.name
+        ]
+        for limit in known:
+            words = (limit.key.side.value, limit.key.condition.value)
+            found.append(_limit(site, words, limit.posterior))
+        if not known:
+            alone = evidence.sheet_alone[f"{axle.value}.{site.name}"]
+            found.append(_limit(site, ("both", "stock"), alone))
+    return tuple(found)
+
+
+def _limit(site: SiteSheet, words: tuple[str, str], posterior: SitePosterior) -> LimitLine:
+    known = limit_confidence(posterior)
+    return LimitLine(
+        label=site.label,
+        side=words[0],
+        condition=words[1],
+        word=known.flag.value,
+        words=known.words,
+        raise_by=known.raise_by,
+        low=posterior.limits.low,
+        high=posterior.limits.high,
+        cars=posterior.cars,
+    )
+
+
+def _chart(
+    axle: Axle, sheet: AxleSheet, fit: AxleFit, setups: tuple[NumberedSetup, ...]
+) -> OffsetChart | None:
+    points = []
+    for each in setups:
+        end = each.line.front if axle is Axle.FRONT else each.line.rear
+        if end.sort_offset is not None:
+            points.append(ChartPoint(each.number, end.width, end.sort_offset, each.line.outcome))
+    if not points or fit.stock.wheel is None:
+        return None
+    return OffsetChart(
+        id=f"chart-{axle.value}",
+        title=f"{axle.value.capitalize()}: width of the wheel against its effective offset",
+        stock_width=sheet.stock_wheel.size.width_code,
+        stock_offset=fit.stock.wheel.effective_offset.value,
+        points=tuple(points),
+    )

@@ -1,0 +1,331 @@
+"""The page of one setup: what was fitted, measured, computed, rubbed and driven, and by whom."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from generator.assessment.assess import Assessment, AxleAssessment
+from generator.evidence.confidence import RecordConfidence, limit_confidence
+from generator.evidence.distribution import Range
+from generator.evidence.entries import computed_in
+from generator.evidence.verdict import AxleVerdict, SiteVerdict, Verdict
+from generator.quantities.units import Probability
+from generator.records.fitted import AxleSetup
+from generator.records.library import Case, Filed
+from generator.records.setup import Remedy, Rub, Setup
+from generator.records.words import State
+from generator.site import cautions, urls
+from generator.site.checks_shown import ChecksOfEnd, checks_of
+from generator.site.drawings import SectionSubject
+from generator.site.facts import UNKNOWN, Fact, Kind, Shown, estimated, given, words
+from generator.site.field_facts import Group, group
+from generator.site.fit_table import (
+    PositionRow,
+    change_facts,
+    position_rows,
+    rolling_facts,
+)
+from generator.site.forge_links import ForgeLinks, forge_links
+from generator.site.guide import Guide
+from generator.site.listing import case_of, outcome, replaced_by
+from generator.site.page import Page
+from generator.site.readings import UNKNOWN as UNKNOWN_WORD
+from generator.site.readings import Headline, Reading, headline, readings
+from generator.site.shell import Link, PageHead
+
+
+@dataclass(frozen=True)
+class ReadGap:
+    """A gap as reported, beside the one computed for the same state."""
+
+    reading: Reading
+    shown: Shown
+    wanted: Shown
+    computed: Shown
+
+
+@dataclass(frozen=True)
+class Expected:
+    """What the next car may expect at a site; `why` if nothing can be said."""
+
+    label: str
+    side: str
+    least: Shown
+    where: str
+    wanted: Shown
+    gap_range: Range | None
+    chance: Probability | None
+    word: str
+    known: str
+    known_words: str
+    why: str
+
+
+@dataclass(frozen=True)
+class RubNote:
+    """A mark, with its site's name for people."""
+
+    label: str
+    rub: Rub
+    cured: Shown
+
+
+@dataclass(frozen=True)
+class RemedyNote:
+    """Something done so that it clears, with the names of the sites it cured."""
+
+    remedy: Remedy
+    cured: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of the car."""
+
+    axle: str
+    headline: tuple[Fact, ...]
+    groups: tuple[Group, ...]
+    hardware: Group
+    section: SectionSubject | None
+    positions: tuple[PositionRow, ...]
+    change: tuple[Fact, ...]
+    rolling: tuple[Fact, ...]
+    expected: tuple[Expected, ...]
+    checks: ChecksOfEnd
+
+
+@dataclass(frozen=True)
+class Notice:
+    """A banner above everything else: the record was withdrawn, replaced, disputed or corrected."""
+
+    word: str
+    text: str
+    link: Link | None = None
+
+
+@dataclass(frozen=True)
+class SetupPage:
+    """All of the page."""
+
+    setup: Setup
+    chassis: Link | None
+    notices: tuple[Notice, ...]
+    headline: Headline
+    confidence: RecordConfidence | None
+    chance: Probability | None
+    outcome: str
+    whole_car: ChecksOfEnd
+    ends: tuple[End, ...]
+    gaps: tuple[ReadGap, ...]
+    rubs: tuple[RubNote, ...]
+    remedies: tuple[RemedyNote, ...]
+    road: Group
+    method: Group
+    older: Link | None
+    hardware_cautions: tuple[cautions.Caution, ...]
+    load_caution: cautions.Caution
+    contact_cautions: tuple[cautions.Caution, ...]
+    cutting: cautions.Caution
+    law: cautions.Caution
+    local_rules: str
+    method_href: str
+    forge: ForgeLinks
+
+
+def pages(guide: Guide) -> Iterator[Page]:
+    """Give the page of each setup."""
+    replaced = replaced_by(guide)
+    for filed in guide.setups():
+        case = case_of(guide, filed)
+        above = [Link("Home", urls.HOME)]
+        if case.chassis is not None:
+            above.append(Link(case.chassis.value.name, urls.chassis(case.chassis.id)))
+        name = case.chassis.value.name if case.chassis else filed.value.chassis
+        description = f"{name}: {filed.value.title}. Measured by {filed.value.member}."
+        head = PageHead(filed.value.title, description, tuple(above))
+        yield Page(urls.setup(filed.id), "setup", head, _view(guide, case, replaced))
+
+
+def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> SetupPage:
+    filed, setup = case.setup, case.setup.value
+    computed, verdict = guide.assessments.get(filed.id), guide.verdicts.get(filed.id)
+    spaced = any(end.spacer is not None for end in (setup.front, setup.rear))
+    chassis = case.chassis
+    older = None
+    if setup.supersedes is not None:
+        found = guide.library.setups.get(f"{setup.chassis}/{setup.supersedes}")
+        older = Link(found.value.title, urls.setup(found.id)) if found else None
+    return SetupPage(
+        setup=setup,
+        chassis=Link(chassis.value.name, urls.chassis(chassis.id)) if chassis else None,
+        notices=tuple(_notices(case, replaced.get(filed.id))),
+        headline=headline(case),
+        confidence=guide.confidence.get(filed.id),
+        chance=verdict.chance if verdict else None,
+        outcome=outcome(setup),
+        whole_car=checks_of(computed, None),
+        ends=tuple(_ends(case, computed, verdict)),
+        gaps=tuple(_gaps(case, computed)),
+        rubs=tuple(RubNote(_site_label(case, rub), rub, _cured(rub)) for rub in setup.rubs),
+        remedies=tuple(_remedy(case, remedy) for remedy in setup.remedies),
+        road=group("Road since", setup.road),
+        method=group("How it was measured", setup.method),
+        older=older,
+        hardware_cautions=(
+            (cautions.FASTENERS, cautions.SPACERS) if spaced else (cautions.FASTENERS,)
+        ),
+        load_caution=cautions.LOADS,
+        contact_cautions=(cautions.YOUR_CAR, cautions.HOSES),
+        cutting=cautions.CUTTING,
+        law=cautions.LAW,
+        local_rules=guide.club.local_rules,
+        method_href=urls.METHOD,
+        forge=forge_links(guide.club.forge, filed.source.path),
+    )
+
+
+def _notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
+    setup = case.setup.value
+    if setup.withdrawn is not None:
+        when = _day(setup.withdrawn.date)
+        yield Notice("withdrawn", f"Withdrawn on {when}: {setup.withdrawn.reason}")
+    if newer is not None:
+        link = Link(newer.value.title, urls.setup(newer.id))
+        yield Notice("replaced", "A newer record of the same car replaces this one:", link)
+    for dispute in setup.disputes:
+        sites = case.sites(dispute.site) if dispute.site else ()
+        label = sites[0].label if sites else dispute.site
+        where = f" at the {label}" if label else ""
+        text = f"{dispute.member} found on {_day(dispute.date)}{where}: {dispute.claim}"
+        if dispute.settled is None:
+            yield Notice("disputed", text)
+        else:
+            yield Notice("settled", f"{text}. Settled: {dispute.settled}")
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%B} {day.year}"
+
+
+def _ends(case: Case, computed: Assessment | None, verdict: Verdict | None) -> Iterator[End]:
+    for axle, fitted, sheet in case.axles():
+        result: AxleAssessment | None = getattr(computed, axle.value) if computed else None
+        section = None
+        if result is not None and sheet is not None and case.chassis is not None:
+            section = SectionSubject(
+                id=f"section-{axle.value}",
+                fit=result.fit,
+                sheet=sheet,
+                setup=fitted,
+                sites=tuple(site for site in case.chassis.value.sites if site.axle is axle),
+                gaps=tuple(gap for gap in case.setup.value.gaps if gap.state is State.STATIC),
+            )
+        yield End(
+            axle=axle.value,
+            headline=tuple(_headline(fitted, result)),
+            groups=_groups(fitted),
+            hardware=group("Hardware", fitted.hardware),
+            section=section,
+            positions=position_rows(result.fit) if result else (),
+            change=change_facts(result.fit.change) if result else (),
+            rolling=rolling_facts(result.fit.rolling) if result else (),
+            expected=_expected(getattr(verdict, axle.value)) if verdict else (),
+            checks=checks_of(computed, axle),
+        )
+
+
+def _headline(fitted: AxleSetup, result: AxleAssessment | None) -> Iterator[Fact]:
+    wheel = fitted.wheel
+    yield Fact("wheel", Shown(Kind.WORDS, text=str(wheel.size), typed=wheel.size.typed))
+    placed = result.fit.fitted.wheel if result else None
+    if wheel.offset_measured is not None:
+        yield Fact("offset", given(wheel.offset_measured, is_signed=True), "as measured")
+    elif wheel.offset is not None:
+        yield Fact("offset", given(wheel.offset, is_signed=True), "as stamped or ordered")
+    else:
+        offset = estimated(placed.offset if placed else None, is_signed=True)
+        yield Fact("offset", offset, "from backspacing and width")
+    if fitted.spacer is not None:
+        yield Fact("spacer", given(fitted.spacer.thickness), fitted.spacer.kind.value)
+    else:
+        yield Fact("spacer", words("none written"))
+    effective = estimated(placed.effective_offset if placed else None, is_signed=True)
+    yield Fact("effective offset", effective)
+    size = fitted.tyre.size
+    yield Fact("tyre", Shown(Kind.WORDS, text=str(size), typed=size.typed))
+
+
+def _groups(fitted: AxleSetup) -> tuple[Group, ...]:
+    found = [
+        group("Wheel", fitted.wheel),
+        group("Tyre", fitted.tyre),
+        group("Spacer", fitted.spacer),
+        group("Alignment, stops and brake", fitted),
+        group("Ride height", fitted.ride_height),
+        group("Bump stop", fitted.bump_stop),
+        group("Bodywork", fitted.bodywork),
+    ]
+    for title, side in (("Left side only", fitted.left), ("Right side only", fitted.right)):
+        if side is not None:
+            found.append(group(title, side))
+    return tuple(found)
+
+
+def _gaps(case: Case, computed: Assessment | None) -> Iterator[ReadGap]:
+    for gap, reading in zip(case.setup.value.gaps, readings(case), strict=True):
+        end = getattr(computed, reading.axle, None) if computed and reading.axle else None
+        clearance = end.clearance(gap.site, gap.side) if end else None
+        at = computed_in(clearance, gap.state) if clearance else None
+        yield ReadGap(
+            reading=reading,
+            shown=_said(reading),
+            wanted=given(reading.wanted),
+            computed=estimated(at.gap if at else None, is_signed=True),
+        )
+
+
+def _said(reading: Reading) -> Shown:
+    said = reading.said
+    if said.low is not None and said.low == said.high:
+        return Shown(Kind.LENGTH, said.low, None, 1, typed=said.typed)
+    return words(said.typed)
+
+
+def _expected(verdict: AxleVerdict) -> tuple[Expected, ...]:
+    """Give the sites of one end, the weakest first."""
+    return tuple(_expected_at(site) for site in verdict.sites)
+
+
+def _expected_at(site: SiteVerdict) -> Expected:
+    clearance, least = site.clearance, site.clearance.least
+    known = limit_confidence(site.posterior) if site.posterior else None
+    return Expected(
+        label=clearance.site.label,
+        side=site.side.value,
+        least=estimated(least.gap if least else None, is_signed=True),
+        where=least.words if least else "",
+        wanted=given(clearance.site.wanted),
+        gap_range=site.gap,
+        chance=site.chance,
+        word=UNKNOWN_WORD if site.chance is None else site.word,
+        known=known.flag.value if known else UNKNOWN_WORD,
+        known_words=known.words if known else "",
+        why=site.refused,
+    )
+
+
+def _site_label(case: Case, rub: Rub) -> str:
+    site = case.site(rub.site, rub.axle)
+    return f"{site.axle.value} {site.label}" if site else rub.site
+
+
+def _cured(rub: Rub) -> Shown:
+    return UNKNOWN if rub.cured is None else words("cured" if rub.cured else "not cured")
+
+
+def _remedy(case: Case, remedy: Remedy) -> RemedyNote:
+    names = []
+    for name in remedy.cured:
+        site = case.site(name, remedy.axle)
+        names.append(site.label if site else name)
+    return RemedyNote(remedy, tuple(names))
