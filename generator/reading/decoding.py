@@ -31,7 +31,7 @@ def decoded(path: str, content: bytes) -> tuple[str | None, tuple[Fault, ...]]:
         headline = "this file begins with a byte order mark; it was skipped"
         notes.append(Fault("Y15", Severity.NOTE, headline, start))
     if "\r" in text:
-        text = text.replace("\r\n", "\n").replace("\r", "\n")
+        text = _plain_ends(text)
         headline = "this file has line ends of another system; they were read as line ends"
         notes.append(Fault("Y15", Severity.NOTE, headline, start))
     bad = first_forbidden(text.replace("\t", " "), newlines=True)
@@ -41,10 +41,14 @@ def decoded(path: str, content: bytes) -> tuple[str | None, tuple[Fault, ...]]:
 
 
 def _byte_place(path: str, error: UnicodeDecodeError) -> Place:
-    before = error.object[: error.start]
-    line = before.count(b"\n") + 1
-    column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8").lstrip("\ufeff")) + 1
+    before = _plain_ends(error.object[: error.start].decode("utf-8").removeprefix("\ufeff"))
+    line = before.count("\n") + 1
+    column = len(before) - before.rfind("\n")
     return Place(path, line, column, line, column + 1)
+
+
+def _plain_ends(text: str) -> str:
+    return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
 def _character_fault(path: str, text: str, at: int) -> Fault:

@@ -41,7 +41,7 @@ def content_files(folder: Path) -> tuple[tuple[Found, ...], tuple[Fault, ...]]:
         fault = oddity(path, name)
         if fault is not None:
             faults.append(fault)
-        elif _is_wanted(name):
+        elif is_wanted(name):
             found.append(Found(name, _read(path)))
     return tuple(found), tuple(faults)
 
@@ -70,7 +70,8 @@ def _walk(folder: Path) -> Iterator[Path]:
             yield path
 
 
-def _is_wanted(name: str) -> bool:
+def is_wanted(name: str) -> bool:
+    """Tell whether a file of the guide is read from this path."""
     parts = name.split("/")
     if len(parts) == 1:
         return name == "club.yaml"
@@ -87,6 +88,12 @@ def oddity(path: Path, name: str) -> Fault | None:
     if not stat.S_ISREG(mode):
         kind = "a link" if stat.S_ISLNK(mode) else "not an ordinary file"
         return Fault("Y16", Severity.ERROR, "this is " + kind, place, "an ordinary file")
+    return odd_name(name)
+
+
+def odd_name(name: str) -> Fault | None:
+    """Say what is odd about a path below the content folder, whatever kind of file it leads to."""
+    place = Place(shown(name, 200))
     *folders, last = name.split("/")
     odd = next((part for part in folders if not _is_name(part)), None)
     if odd is not None:
@@ -98,7 +105,7 @@ def oddity(path: Path, name: str) -> Fault | None:
         headline = f"`{shown(last, 60)}` is not a name for a file of the guide"
         expected = "lower-case letters, digits and hyphens, ending in `.yaml` or `.md`"
         return Fault("Y16", Severity.ERROR, headline, place, expected)
-    if not _is_wanted(name):
+    if not is_wanted(name):
         headline = "this file lies where no file of the guide is read"
         expected = "club.yaml, chassis/…, setups/<chassis>/… or articles/…"
         return Fault("Y16", Severity.WARNING, headline, place, expected)

@@ -67,6 +67,7 @@ REFUSED: dict[str, tuple[bytes | str, str, int, int]] = {
     "row 13: UTF-16": ("title: a".encode("utf-16"), "Y02", 1, 1),
     "row 13: Latin-1": ("a: b\ntitle: Männer".encode("latin-1"), "Y02", 2, 9),
     "row 13: broken UTF-8 after a letter of two bytes": ("é: ".encode() + b"\xff", "Y02", 1, 4),
+    "row 13: broken UTF-8 behind line ends of another system": (b"a: b\rc: \xff", "Y02", 2, 4),
     "row 13: a NUL byte": (b"title: a\x00b", "Y03", 1, 9),
     "row 14: a lone surrogate": (r'title: "\ud800"', "Y04", 1, 11),
     "row 14: a lone surrogate as bytes": (b"title: \xed\xa0\x80", "Y02", 1, 8),
