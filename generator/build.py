@@ -1,26 +1,33 @@
 """The path of a record, from a member's file to the published guide: eight steps, one way."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from datetime import date
+from hashlib import sha256
+from functools import partial
 from pathlib import Path
 
 from generator.assessment.assess import Assessment, assess
-from generator.evidence.club import learn_library
+from generator.evidence.club import ChassisEvidence, learn_chassis
 from generator.evidence.confidence import record_confidence
 from generator.evidence.verdict import verdict
+from generator.memory import Memory
 from generator.quantities.units import disagreements
 from generator.reading.fault import Fault, Severity, has_error
-from generator.reading.folder import content_files
+from generator.reading.folder import Found, content_files
+from generator.reading.history import history_of
 from generator.reading.report import summary
 from generator.reading.trouble import GuideError
+from generator.records.chassis import Chassis
 from generator.records.checking import check
 from generator.records.collect import Collected, collect
-from generator.records.library import Library
+from generator.records.library import Filed, Library
+from generator.records.setup import Setup
 from generator.rendering.filters import long_date
 from generator.rendering.output import Written, recover_site, write_site
 from generator.rendering.render import render
-from generator.site.guide import Guide
-from generator.site.plan import plan
+from generator.site.guide import Guide, Input
+from generator.site.plan import plan, plan_files
 
 
 @dataclass(frozen=True)
@@ -49,13 +56,30 @@ def build(content: Path, out: Path, *, leave_out_faulty: bool, today: date) -> B
     if errors and not (leave_out_faulty and _only_setups(faults)):
         told = f"{summary(faults, collected.files)}; nothing was written"
         return Built(faults, True, told)
-    guide = guide_of(collected, faults)
-    written = write_site(render(guide, plan(guide)), out, source=content)
+    guide = replace(
+        guide_of(collected, faults), inputs=inputs_of(files), history=history_of(content, files)
+    )
+    pages = plan(guide)
+    artifacts = render(guide, pages, plan_files(guide, pages))
+    written = write_site(artifacts, out, source=content)
     return Built(faults, errors, _told(collected, faults, written, out))
 
 
-def guide_of(collected: Collected, faults: tuple[Fault, ...]) -> Guide:
-    """Compute the guide: each setup on its chassis, without the setups that have errors."""
+def inputs_of(files: Iterable[Found]) -> tuple[Input, ...]:
+    """Say what each file of the content folder was when the guide was made."""
+    return tuple(
+        Input(file.path, len(file.content), sha256(file.content).hexdigest()) for file in files
+    )
+
+
+def guide_of(
+    collected: Collected, faults: tuple[Fault, ...], memory: Memory | None = None
+) -> Guide:
+    """Compute the guide: each setup on its chassis, without the setups that have errors.
+
+    `memory` spares what an earlier state of the records had computed already.
+    """
+    memory = memory or Memory()
     faulty = {fault.place.path for fault in faults if fault.severity is Severity.ERROR}
     whole = collected.library
     setups = {
@@ -65,12 +89,21 @@ def guide_of(collected: Collected, faults: tuple[Fault, ...]) -> Guide:
     if library.club is None:
         raise GuideError("the content folder has no club.yaml that can be read")
     assessments: dict[str, Assessment] = {
-        case.setup.id: assess(case) for case in library.cases() if case.chassis is not None
+        case.setup.id: memory.assessment(case, partial(assess, case))
+        for case in library.cases()
+        if case.chassis is not None
     }
-    evidence = learn_library(library, assessments)
+    evidence = {
+        name: _learned(library.chassis[name], library, assessments, memory=memory)
+        for name in library.chassis
+    }
     cases = [case for case in library.cases() if case.setup.id in assessments]
     verdicts = {
-        case.setup.id: verdict(assessments[case.setup.id], evidence[case.setup.value.chassis])
+        case.setup.id: memory.verdict(
+            case,
+            _by_name(library, case.setup.value.chassis),
+            partial(verdict, assessments[case.setup.id], evidence[case.setup.value.chassis]),
+        )
         for case in cases
     }
     confidence = {
@@ -89,6 +122,24 @@ def guide_of(collected: Collected, faults: tuple[Fault, ...]) -> Guide:
         left_out=tuple(sorted(faulty)),
         data_as_of=long_date(newest) if newest else "no records yet",
     )
+
+
+def _by_name(library: Library, chassis: str) -> dict[str, Filed[Setup]]:
+    return {setup.id: setup for setup in library.of_chassis(chassis)}
+
+
+def _learned(
+    chassis: Filed[Chassis],
+    library: Library,
+    assessments: dict[str, Assessment],
+    *,
+    memory: Memory,
+) -> ChassisEvidence:
+    setups = {
+        name: setup for name, setup in _by_name(library, chassis.id).items() if name in assessments
+    }
+    with_numbers = {name: (setup, assessments[name]) for name, setup in setups.items()}
+    return memory.evidence(chassis, setups, partial(learn_chassis, chassis, with_numbers))
 
 
 def _only_setups(faults: tuple[Fault, ...]) -> bool:

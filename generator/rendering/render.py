@@ -14,7 +14,7 @@ from generator.rendering.stylesheet import Asset, script, stylesheet
 from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.links import dead_links
-from generator.site.page import Page
+from generator.site.page import DataFile, Page
 from generator.site.shell import Link, NavLink, PageHead, Shell
 
 if TYPE_CHECKING:
@@ -39,8 +39,10 @@ _FOOTER = (
 )
 
 
-def render(guide: Guide, pages: Iterable[Page]) -> tuple[Artifact, ...]:
-    """Render all pages and the files they need.
+def render(
+    guide: Guide, pages: Iterable[Page], data: Iterable[DataFile] = ()
+) -> tuple[Artifact, ...]:
+    """Render all pages and the files they need, and pass on the files that are finished.
 
     Raises GuideError for a template that cannot be rendered and for a link that leads nowhere.
     """
@@ -50,17 +52,18 @@ def render(guide: Guide, pages: Iterable[Page]) -> tuple[Artifact, ...]:
     give_prose(environment)
     files = _Files(stylesheet(template_folder()), script(template_folder(), "boot"))
     texts = {page.path: _page(guide, page, environment, files) for page in pages}
-    assets = [files.style, files.boot]
-    dead = dead_links(texts, [f"assets/{asset.name}" for asset in assets])
+    beside = [
+        *(_artifact(f"assets/{asset.name}", asset.body) for asset in (files.style, files.boot)),
+        *(_artifact(file.path, file.text.encode("utf-8")) for file in data),
+    ]
+    dead = dead_links(texts, [str(each.path) for each in beside])
     if dead:
         first = dead[0]
         raise GuideError(
             f"{len(dead)} links lead nowhere; the first is `{first.address}` on `{first.page}`: "
             f"{first.reason}"
         )
-    artifacts = [_artifact(path, text.encode("utf-8")) for path, text in texts.items()]
-    artifacts += [_artifact(f"assets/{asset.name}", asset.body) for asset in assets]
-    return tuple(artifacts)
+    return (*(_artifact(path, text.encode("utf-8")) for path, text in texts.items()), *beside)
 
 
 def _artifact(path: str, content: bytes) -> Artifact:
@@ -98,7 +101,7 @@ def _shell(guide: Guide, page: Page, files: _Files) -> Shell:
         method_href=href(urls.METHOD),
         style_href=href(f"assets/{files.style.name}"),
         boot_href=href(f"assets/{files.boot.name}"),
-        canonical_href=f"{guide.club.address}/{page.path}",
+        canonical_href=f"{guide.club.address}/{page.moved_to or page.path}",
         nav=tuple(NavLink(label, href(path), path == page.path) for label, path in _NAV),
         footer_links=tuple(Link(label, href(path)) for label, path in _FOOTER),
     )

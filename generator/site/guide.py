@@ -1,17 +1,27 @@
 """Everything the views may show: the library, what was computed from it, and its faults."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from generator.assessment.assess import Assessment
 from generator.evidence.club import ChassisEvidence
 from generator.evidence.confidence import RecordConfidence
 from generator.evidence.verdict import Verdict
 from generator.reading.fault import Fault
+from generator.reading.history import History
 from generator.records.chassis import Chassis
 from generator.records.club import Club
 from generator.records.library import Article, Filed, Library
 from generator.records.setup import Setup
+
+
+@dataclass(frozen=True)
+class Input:
+    """A file that the guide was made from: its path below the content folder, and its digest."""
+
+    path: str
+    size: int
+    sha256: str
 
 
 @dataclass(frozen=True)
@@ -20,7 +30,8 @@ class Guide:
 
     `assessments`, `verdicts` and `confidence` are by id of the setup, `evidence` by id of the
     chassis. `data_as_of` says in words which state of the records it shows. `left_out` are the
-    files that could not be used; `faults` are all faults, theirs among them.
+    files that could not be used; `faults` are all faults, theirs among them. `inputs` are the files
+    it was made from, `history` is what git knows of them.
     """
 
     club: Club
@@ -32,6 +43,8 @@ class Guide:
     faults: tuple[Fault, ...]
     left_out: tuple[str, ...]
     data_as_of: str
+    inputs: tuple[Input, ...] = ()
+    history: History = field(default_factory=History)
 
     def chassis(self) -> tuple[Filed[Chassis], ...]:
         """Give all chassis, in order of name."""

@@ -11,12 +11,14 @@ class Page:
 
     `path` is its address below the guide's root, `view` the name of its view and of its template.
     Addresses inside `context` are such paths too; the template's `href(path)` makes them relative.
+    `moved_to` is the address of the page that took this one's place, where one did.
     """
 
     path: str
     view: str
     head: PageHead
     context: object
+    moved_to: str = ""
 
 
 @dataclass(frozen=True)

@@ -36,8 +36,8 @@ class PageHead:
 class Shell:
     """The frame of one page; addresses are relative to that page.
 
-    `data_as_of` is a phrase such as "4 March 2026, revision 3f2a1c". `canonical_href` and
-    `boot_href` are empty where there is none.
+    `data_as_of` is a phrase such as "4 March 2026, revision 3f2a1c". `canonical_href`,
+    `boot_href` and `feed_href` are empty where there is none.
     """
 
     guide_name: str
@@ -51,3 +51,4 @@ class Shell:
     canonical_href: str
     nav: tuple[NavLink, ...]
     footer_links: tuple[Link, ...]
+    feed_href: str = ""

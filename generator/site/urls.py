@@ -16,6 +16,11 @@ RULE_LETTERS = ("L", "R")
 METHOD = "method.html"
 RECORD_REFERENCE = "record-reference.html"
 SPECIMEN = "specimen.html"
+DATA = "data.html"
+FEED = "feed.xml"
+SITEMAP = "sitemap.xml"
+DATA_FOLDER = "data/v1"
+"""The number is that of the form: a column that changes its meaning or goes makes a new one."""
 
 
 def chassis(name: str) -> str:
@@ -52,6 +57,30 @@ def source(key: str) -> str:
 def term(name: str) -> str:
     """Give the address of a word of the glossary."""
     return f"{GLOSSARY}#{name}"
+
+
+def data(name: str) -> str:
+    """Give the address of a data file."""
+    return f"{DATA_FOLDER}/{name}"
+
+
+def schema(name: str) -> str:
+    """Give the address of a JSON Schema."""
+    return f"{DATA_FOLDER}/schema/{name}.json"
+
+
+def feed(chassis_name: str) -> str:
+    """Give the address of the feed of one chassis."""
+    return f"feeds/{chassis_name}.xml"
+
+
+def record(way: str) -> str:
+    """Give the address of the page of a file, by its path without ending.
+
+    >>> record("setups/ostvane-meridel/first-try")
+    'setups/ostvane-meridel/first-try.html'
+    """
+    return f"{way}.html"
 
 
 def relative(page: str, to: str) -> str:
