@@ -1,0 +1,301 @@
+"""The demo club's own small geometry, apart from the guide's: a tyre swept past the sites.
+
+Corner frame: x forward, y outboard, z up, mm, from the hub face at reference ride height; the right
+side is mirrored. Travel + bump, steer + toe-out, camber + top outboard. The tyre is a rounded
+rectangle turned about the spin axis, the rim a plain one: a cruder outline than the guide's, so
+that agreement between the two says something.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+from itertools import pairwise
+from math import atan2, radians, sin, sqrt
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+import yaml
+
+Floats = npt.NDArray[np.float64]
+CHASSIS = Path(__file__).parents[2] / "content_demo" / "chassis"
+SHOULDER = 28.0
+FLANGE_TOP = 17.3
+SPACING = 5.0
+"""Millimetres between points of a site and between travels of a sweep."""
+
+
+@dataclass(frozen=True)
+class Tyre:
+    """What turns: section, diameter, shoulder, and the rim with its two lips."""
+
+    centre: float
+    section: float
+    diameter: float
+    rim_width: float
+    rim_diameter: float
+    flange_inboard: float = 12.7
+    flange_outboard: float = 12.7
+    shoulder: float = SHOULDER
+
+    def distance(self, points: Floats) -> Floats:
+        """Signed distance of points (n, 3) in the wheel's frame."""
+        u, r = points[:, 1] - self.centre, np.hypot(points[:, 0], points[:, 2])
+        tyre = _box(u, r, self.section / 2.0, self.diameter / 2.0, self.shoulder)
+        middle = (self.flange_outboard - self.flange_inboard) / 2.0
+        half = (self.rim_width + self.flange_inboard + self.flange_outboard) / 2.0
+        rim = _box(u - middle, r, half, self.rim_diameter / 2.0 + FLANGE_TOP, 2.0)
+        nearest: Floats = np.minimum(tyre, rim)
+        return nearest
+
+
+@dataclass(frozen=True)
+class Reach:
+    """How far one end of a car goes: travel, locks, where it rests, camber set, rod shift."""
+
+    bump: float
+    droop: float
+    toe_out: float = 0.0
+    toe_in: float = 0.0
+    rest: float = 0.0
+    camber: float = 0.0
+    up: float | None = None
+    down: float | None = None
+    outboard: float = 0.0
+    """Constant shift of this wheel outboard by an axle off centre."""
+
+
+@dataclass(frozen=True)
+class Pose:
+    """Where the wheel is: its own travel, the other side's, and steer."""
+
+    travel: float
+    other: float
+    steer: float = 0.0
+
+
+def _box(u: Floats, r: Floats, half: float, top: float, rounding: float) -> Floats:
+    a, b = np.abs(u) - (half - rounding), r - (top - rounding)
+    outside = np.hypot(np.maximum(a, 0.0), np.maximum(b, 0.0))
+    found: Floats = outside + np.minimum(np.maximum(a, b), 0.0) - rounding
+    return found
+
+
+def number(text: object) -> float:
+    """Read `-139 mm`, `3/4 in`, `7.5` as a number without its unit."""
+    first = str(text).split(" ")[0]
+    if "/" in first:
+        top, bottom = first.split("/")
+        return float(top) / float(bottom)
+    return float(first)
+
+
+@cache
+def sheet(chassis: str) -> dict:
+    """Read a chassis sheet as plain data, by no part of the guide."""
+    return yaml.load((CHASSIS / f"{chassis}.yaml").read_text("utf-8"), yaml.BaseLoader)
+
+
+def _run(text: str) -> tuple[float, float, bool]:
+    body = text.rsplit(" ", 1)[0]
+    for mark in (" to ", " -> "):
+        if mark in body:
+            low, high = body.split(mark)
+            return float(low), float(high), mark == " -> "
+    return float(body), float(body), False
+
+
+def site_points(site: dict, lips_gained: float) -> tuple[Floats, float]:
+    """Points (n, 3) of a site, and what is taken off every gap for its thickness."""
+    if "arc" in site:
+        arc = site["arc"]
+        begin, end, radius = number(arc["begin"]), number(arc["end"]), number(arc["radius"])
+        turn = np.radians(np.linspace(begin, end, 2 + int((end - begin) * radius / 57.3 / SPACING)))
+        y = np.full_like(turn, number(arc["y"]) + lips_gained)
+        x = number(arc["x"]) + radius * np.cos(turn)
+        return np.column_stack((x, y, number(arc["z"]) + radius * np.sin(turn))), 0.0
+    if "line" in site:
+        corners = np.array([[number(c[k]) for k in "xyz"] for c in site["line"]])
+        steps = np.linspace(0.0, 1.0, 60)[:, None]
+        pieces = [a + steps * (b - a) for a, b in pairwise(corners)]
+        return np.vstack(pieces), number(site.get("thickness", "0 mm"))
+    runs = [_run(site["block"][k]) for k in "xyz"]
+    shares = [np.linspace(0.0, 1.0, 2 + int(abs(b - a) / SPACING)) for a, b, _ in runs]
+    ramps = [i for i, (_, _, is_ramp) in enumerate(runs) if is_ramp]
+    if len(ramps) == 2:
+        shares[ramps[1]] = np.zeros(1)
+    grid = list(np.meshgrid(*shares, indexing="ij"))
+    if len(ramps) == 2:
+        grid[ramps[1]] = grid[ramps[0]]
+    return np.column_stack(
+        [(a + share * (b - a)).ravel() for (a, b, _), share in zip(runs, grid, strict=True)]
+    ), 0.0
+
+
+def about(axis: tuple[float, float, float], angle: float) -> Floats:
+    """Rotation matrix about an axis, right-handed (Rodrigues)."""
+    k = np.array(axis) / np.linalg.norm(axis)
+    cross = np.array([[0, -k[2], k[1]], [k[2], 0, -k[0]], [-k[1], k[0], 0]])
+    turned: Floats = np.eye(3) + sin(angle) * cross + (1.0 - np.cos(angle)) * cross @ cross
+    return turned
+
+
+def _lean(camber: float) -> Floats:
+    return about((1.0, 0.0, 0.0), -radians(camber))
+
+
+@dataclass(frozen=True)
+class Car:
+    """One end of a kind of car, as its sheet has it."""
+
+    data: dict
+    axle: str
+
+    @property
+    def end(self) -> dict:
+        """The sheet of this end."""
+        return self.data[self.axle]
+
+    @property
+    def sites(self) -> dict[str, dict]:
+        """Sites of this end that have a shape."""
+        return {
+            s["name"]: s for s in self.data["sites"] if s["axle"] == self.axle and "reach" not in s
+        }
+
+    def reach(self) -> Reach:
+        """What the sheet says of travel and lock."""
+        move, steering = self.end["suspension"], self.data["steering"]
+        front = self.axle == "front"
+        up, down = move.get("articulation_up"), move.get("articulation_down")
+        return Reach(
+            number(move["bump"]),
+            number(move["droop"]),
+            number(steering["toe_out_lock"]) if front else 0.0,
+            number(steering["toe_in_lock"]) if front else 0.0,
+            up=number(up) if up else None,
+            down=-number(down) if down else None,
+        )
+
+    def stock(self) -> Tyre:
+        """Give the stock wheel and tyre."""
+        wheel, tyre = self.end["stock_wheel"], self.end["stock_tyre"]
+        width, rim = (float(n) for n in wheel["size"].split(" x "))
+        return Tyre(
+            -number(wheel["offset"]),
+            number(tyre["section_width"]),
+            number(tyre["diameter"]),
+            25.4 * width,
+            25.4 * rim,
+        )
+
+    def steered(self, reach: Reach, steer: float) -> tuple[Floats, Floats]:
+        """Rotation and shift of the wheel against the knuckle's carrier, camber included."""
+        tilt = _lean(reach.camber)
+        if not steer:
+            return tilt, np.zeros(3)
+        s = self.data["steering"]
+        lean, trail = radians(number(s["inclination"])), radians(number(s["caster"]))
+        turn = about((-np.tan(trail), -np.tan(lean), 1.0), radians(steer))
+        pivot = np.array([0.0, -number(s["axis_inset"]), 0.0])
+        return tilt @ turn, tilt @ (pivot - turn @ pivot)
+
+    def carried(self, reach: Reach, pose: Pose, side: str) -> tuple[Floats, Floats]:
+        """Rotation and shift by travel, and by the other side's travel where it counts."""
+        move = self.end["suspension"]
+        z, other = pose.travel, pose.other
+        if move["kind"] == "live axle":
+            return self._axle(z, other, side, reach.outboard)
+        camber = number(move.get("camber_gain", "0")) * z
+        toe = number(move.get("toe_gain", "0")) * z
+        if move["kind"] == "twist beam":
+            camber += (number(move["single_camber_gain"]) - number(move["camber_gain"])) * (
+                z - other
+            )
+            toe += number(move["single_toe_gain"]) * (z - other)
+        fore = number(move.get("fore_aft_gain", "0")) * z
+        lateral = number(move.get("lateral_gain", "0")) * z + reach.outboard
+        turn = _lean(camber) @ about((0.0, 0.0, 1.0), radians(toe))
+        return turn, np.array([fore, lateral, z])
+
+    def _axle(self, z: float, other: float, side: str, outboard: float) -> tuple[Floats, Floats]:
+        move = self.end["suspension"]
+        face = number(self.end["face_distance"])
+        heave, roll = (z + other) / 2.0, atan2(z - other, face)
+        held = number(move["roll_centre_height"]) * sin(roll)
+        if "rod" in move:
+            rod = move["rod"]
+            length, rise = number(rod["length"]), number(rod["height_difference"])
+            arc = sqrt(length**2 - (rise - heave) ** 2) - sqrt(length**2 - rise**2)
+            held += -arc if rod["body_side"] == side else arc
+        turn = about((1.0, 0.0, 0.0), roll)
+        middle = np.array([0.0, -face / 2.0, 0.0])
+        return turn, middle - turn @ middle + np.array([0.0, held + outboard, heave])
+
+
+def states(reach: Reach) -> dict[str, Pose]:
+    """Give the named states of an end: those that its suspension and steering have."""
+    bump, droop, rest = reach.bump, -reach.droop, reach.rest
+    found = {
+        "static": Pose(rest, rest),
+        "full droop": Pose(droop, droop),
+        "full bump": Pose(bump, bump),
+    }
+    if reach.toe_out:
+        for z, name in ((rest, ""), (bump * 2.0 / 3.0, " at bump"), (droop, " at droop")):
+            found["toe-out lock" + name] = Pose(z, z, reach.toe_out)
+            found["toe-in lock" + name] = Pose(z, z, -reach.toe_in)
+    if reach.up is not None and reach.down is not None:
+        found["this side up, other down"] = Pose(reach.up, -reach.down)
+        found["this side down, other up"] = Pose(-reach.down, reach.up)
+    return found
+
+
+def sweep(reach: Reach) -> list[Pose]:
+    """Give all poses of an end: full lock up to two thirds of bump, a quarter at full bump."""
+    poses = []
+    for z in np.linspace(-reach.droop, reach.bump, 2 + int((reach.bump + reach.droop) / 8.0)):
+        into = max(0.0, (z - reach.bump * 2.0 / 3.0) / (reach.bump / 3.0))
+        share = 1.0 - 0.75 * into
+        steers = np.linspace(-share * reach.toe_in, share * reach.toe_out, 29)
+        poses += [Pose(float(z), float(z), float(d)) for d in (steers if reach.toe_out else [0.0])]
+    return [*poses, *(p for name, p in states(reach).items() if "side" in name)]
+
+
+LIPS = frozenset({"fender-lip", "quarter-lip"})
+SWEEP = "whole sweep"
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """One corner with a tyre on it: what turns, how far it goes, and what its lip was moved."""
+
+    car: Car
+    tyre: Tyre
+    reach: Reach
+    side: str
+    lips_gained: float = 0.0
+
+    @property
+    def states(self) -> list[str]:
+        """Give the names of all states, the whole sweep last."""
+        return [*states(self.reach), SWEEP]
+
+    def gap(self, name: str, state: str) -> float:
+        """Give the gap of a site in a state, by the sheet alone."""
+        site = self.car.sites[name]
+        fixed = site["moves_with"] in ("knuckle", "axle", "upright")
+        if fixed or state != SWEEP:
+            return self._in_pose(name, states(self.reach)["static" if fixed else state])
+        return min(self._in_pose(name, pose) for pose in sweep(self.reach))
+
+    def _in_pose(self, name: str, pose: Pose) -> float:
+        site = self.car.sites[name]
+        points, thickness = site_points(site, self.lips_gained if name in LIPS else 0.0)
+        moves = site["moves_with"]
+        if moves in ("body", "arm"):
+            turn, shift = self.car.steered(self.reach, pose.steer)
+            if moves == "body":
+                outer, away = self.car.carried(self.reach, pose, self.side)
+                turn, shift = outer @ turn, outer @ shift + away
+            points = (points - shift) @ turn
+        return float(self.tyre.distance(points).min()) - thickness
