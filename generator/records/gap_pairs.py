@@ -38,7 +38,9 @@ FLEXIBLE_SPREAD: Mm = 5.0
 """Hoses and wires bend, although their brackets move with the wheel: common practice."""
 FLEXIBLE = frozenset({"hose", "wire", "cable"})
 
-MOVES_WITH_WHEEL = frozenset({Attachment.KNUCKLE, Attachment.UPRIGHT, Attachment.AXLE})
+MOVES_WITH_WHEEL = frozenset(
+    {Attachment.STRUT, Attachment.KNUCKLE, Attachment.UPRIGHT, Attachment.AXLE}
+)
 BOTH_SIDES = (Side.LEFT, Side.RIGHT)
 
 
