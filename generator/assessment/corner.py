@@ -2,13 +2,20 @@
 
 Camber is a difference against the sheet's own camber at the height the car stands at. Where a
 record does not say where camber was set, it is taken as set at the top mount or an arm, and the
-sites on a strut carry the other possibility in their uncertainty.
+sites on a strut carry the other possibility in their uncertainty. Where a sheet has hard points the
+wheel moves as they say; the sheet's gains are for those that have none.
 """
 
 from dataclasses import dataclass, field, replace
 from math import radians, sqrt, tan
 from typing import Protocol
 
+from generator.assessment.linked import (
+    camber_over_travel,
+    linkage,
+    linked_corner,
+    with_camber,
+)
 from generator.geometry.axle import (
     AxleCorner,
     HeldCentre,
@@ -39,6 +46,7 @@ from generator.reading.fields import Figure
 from generator.records.axle_sheet import AxleSheet, Suspension
 from generator.records.chassis import Chassis, Steering
 from generator.records.fitted import AxleSetup, SideValues
+from generator.records.hard_points import HardPoints
 from generator.records.words import (
     Axle,
     CamberBy,
@@ -94,6 +102,7 @@ class CornerMotion:
 
 
 STOCK = Standing()
+_SOLVED = (SuspensionKind.STRUT, SuspensionKind.DOUBLE_WISHBONE)
 
 
 def at_side(setup: AxleSetup, side: Side) -> AxleSetup:
@@ -193,17 +202,22 @@ def corner_motion(
         limits = changed_limits(limits, stop, changed.stop)
     locks = _locks(steering, changed) if steering else Locks()
     reach = MotionRange(limits, locks, static, _articulation(suspension))
-    camber = _camber_change(suspension, changed, static)
-    corner = _corner(sheet, steering, side, replace(changed, camber=camber))
+    camber = _camber_change(sheet, changed, static)
+    corner = _corner(sheet, reach, steering, side=side, changed=replace(changed, camber=camber))
     return CornerMotion(corner, reach, camber, changed.camber_by, changed.travel_unknown)
 
 
-def _camber_change(suspension: Suspension, changed: Standing, static: Mm) -> Deg:
+def _camber_change(sheet: AxleSheet, changed: Standing, static: Mm) -> Deg:
+    suspension = sheet.suspension
     if changed.camber is None or _is_rigid(suspension):
         return 0.0
     reference = _value(suspension.static_camber) or 0.0
-    gain = suspension.camber_gain.value if suspension.camber_gain else 0.0
-    return changed.camber - reference - gain * static
+    points = _hard_points(sheet)
+    if points is not None:
+        by_height = camber_over_travel(linkage(points), static)
+    else:
+        by_height = (suspension.camber_gain.value if suspension.camber_gain else 0.0) * static
+    return changed.camber - reference - by_height
 
 
 def _is_rigid(suspension: Suspension) -> bool:
@@ -238,8 +252,24 @@ def _lock_lost(steering: Steering, shim: Mm, lock: Deg) -> Deg:
     return lock_lost_at_stop(shim, steering.stop_arm.value)
 
 
-def _corner(sheet: AxleSheet, steering: Steering | None, side: Side, changed: Standing) -> Corner:
+def _corner(
+    sheet: AxleSheet,
+    reach: MotionRange,
+    steering: Steering | None,
+    *,
+    side: Side,
+    changed: Standing,
+) -> Corner:
     suspension = sheet.suspension
+    tilt = Tilt(changed.camber or 0.0, 0.0, LOWER_JOINT_HEIGHT)
+    at_knuckle = changed.camber_by is CamberBy.KNUCKLE
+    points = _hard_points(sheet)
+    if points is not None:
+        joint = points.lower_arm.ball_joint.z.value
+        on = linkage(points)
+        on = on if at_knuckle else with_camber(on, tilt.angle)
+        tilt = replace(tilt, z=joint) if at_knuckle else Tilt()
+        return linked_corner(on, tilt, reach.limits, reach.locks)
     if suspension.kind is SuspensionKind.LIVE_AXLE:
         location = _location(suspension, changed)
         facing = GeometrySide.RIGHT if side is Side.RIGHT else GeometrySide.LEFT
@@ -257,14 +287,17 @@ def _corner(sheet: AxleSheet, steering: Steering | None, side: Side, changed: St
             _value(suspension.single_camber_gain) or 0.0,
             _value(suspension.single_toe_gain) or 0.0,
         )
-    tilt = Tilt(changed.camber or 0.0, 0.0, LOWER_JOINT_HEIGHT)
-    at_knuckle = changed.camber_by is CamberBy.KNUCKLE
     return IndependentCorner(
         curves,
         _axis(steering),
         knuckle_tilt=tilt if at_knuckle else Tilt(),
         mount_tilt=Tilt() if at_knuckle else tilt,
     )
+
+
+def _hard_points(sheet: AxleSheet) -> HardPoints | None:
+    """Give the hard points where the suspension is of a kind that can be solved from them."""
+    return sheet.hard_points if sheet.suspension.kind in _SOLVED else None
 
 
 def _axis(steering: Steering | None) -> SteeringAxis:

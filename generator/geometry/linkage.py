@@ -82,20 +82,38 @@ class Linkage(Protocol):
 
 @dataclass(frozen=True)
 class DoubleWishbone:
-    """Upper and lower arm and a tie rod."""
+    """Upper and lower arm and a tie rod.
+
+    upper_shift: how far a setup has moved the upper arm's pivots on the body (shims, eccentric
+    bolts), which comes to the same as a longer arm; zero leaves the car at rest.
+    """
 
     lower: Arm
     upper: Arm
     tie_rod: TieRod
+    upper_shift: Point = ORIGIN
 
     def rods(self) -> Rods:
-        """Give the four arm legs and the tie rod."""
-        return _rods((self.lower, self.upper), self.tie_rod)
+        """Give the arm legs and the tie rod; a shifted upper arm counts as a sliding joint."""
+        arms = (self.lower, self.upper) if self.upper_shift == ORIGIN else (self.lower,)
+        return _rods(arms, self.tie_rod)
 
     def slide(self, motions: Motions, share: float) -> tuple[Floats, Floats]:
-        """Give nothing: no joint slides."""
+        """Give how much too long the legs of a shifted upper arm are; else nothing slides."""
         count = len(motions)
-        return np.zeros((count, 0)), np.zeros((count, 0, 6))
+        if self.upper_shift == ORIGIN:
+            return np.zeros((count, 0)), np.zeros((count, 0, 6))
+        pivots = np.array([self.upper.front_pivot, self.upper.rear_pivot], dtype=np.float64)
+        joint = np.asarray(self.upper.ball_joint, dtype=np.float64)
+        carried = (joint @ np.swapaxes(motions.rotation, 1, 2))[:, None, :]
+        moved = pivots + share * np.asarray(self.upper_shift)
+        span = carried + motions.translation[:, None, :] - moved
+        length = np.linalg.norm(span, axis=2)
+        along = span / length[..., None]
+        gradient = np.concatenate(
+            [np.cross(np.broadcast_to(carried, along.shape), along), along], 2
+        )
+        return length - np.linalg.norm(joint - pivots, axis=1), gradient
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,7 @@ from generator.reading.fields import (
     text_reader,
     word,
 )
+from generator.records.hard_points import HardPoints
 from generator.records.words import (
     Fixing,
     Location,
@@ -307,3 +308,6 @@ class AxleSheet(Model):
     stock_tyre: StockTyre = described("the stock tyre", required=True)
     ride_height: RideHeightReference = described("the reference ride height", required=True)
     suspension: Suspension = described("the suspension", required=True)
+    hard_points: HardPoints | None = described(
+        "joints and pivots of a strut or double wishbone, where somebody measured them"
+    )
