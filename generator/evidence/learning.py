@@ -117,7 +117,7 @@ def learn(observations: Sequence[Observation], prior: SitePrior) -> Learned:
         lattice, nodes = _laid(survey, case, widening, _most_nodes(case.cars))
         logs = _car_logs(case, lattice)
         height = np.sum(logs, axis=0) + _log_prior(prior, lattice.means(), lattice.spreads())
-        if _reaches_down(height, lattice):
+        if _reaches_down(height, lattice, nodes):
             break
     masses = np.exp(height - np.max(height)) * _volumes(lattice, nodes)
     return Learned(
@@ -148,15 +148,18 @@ def _volumes(lattice: Lattice, nodes: SpreadNodes) -> Array:
     return np.repeat(sizes, [part.count for part in lattice.slices])
 
 
-def _reaches_down(height: Array, lattice: Lattice) -> bool:
+def _reaches_down(height: Array, lattice: Lattice, nodes: SpreadNodes) -> bool:
+    """Tell whether the posterior has died away at all ends of the nodes (τ = 0 is none)."""
     ends = np.cumsum([part.count for part in lattice.slices])
     starts = ends - [part.count for part in lattice.slices]
-    edge = max(np.max(height[starts]), np.max(height[ends - 1]))
-    return bool(edge < np.max(height) - _EDGE)
+    edges = [np.max(height[starts]), np.max(height[ends - 1]), np.max(height[starts[-1] :])]
+    if nodes.low > 0.0:
+        edges.append(np.max(height[: ends[0]]))
+    return bool(max(edges) < np.max(height) - _EDGE)
 
 
 def _surveyed(case: _Case) -> _Survey:
-    """Find where the posterior lives, every car's entries tempered to the weight of one."""
+    """Find where the posterior lives, the entries of a car tempered as they share it."""
     prior = case.prior
     shift = _shift(prior)
     top = _TOP_SPREAD * prior.car_spread
@@ -186,7 +189,7 @@ def _narrowed(survey: _Survey, case: _Case) -> _Survey:
     lattice, _ = _laid(survey, case, 1.0, _most_nodes(case.cars))
     if sum(part.count for part in lattice.slices) < _MANY_NODES:
         return survey
-    lattice, nodes = _laid(survey, case, 1.0, _SURVEY_NODES)
+    lattice, nodes = _laid(survey, case, _WIDENINGS[0], _SURVEY_NODES)
     heights = np.sum(_car_logs(case, lattice), axis=0)
     heights += _log_prior(case.prior, lattice.means(), lattice.spreads())
     floor_height, low, high, alive, start = np.max(heights) - _DEPTH, [], [], [], 0
@@ -197,7 +200,9 @@ def _narrowed(survey: _Survey, case: _Case) -> _Survey:
         first, last = (kept[0] - 1, kept[-1] + 1) if len(kept) else (0, part.count - 1)
         low.append(lattice.start + lattice.step * (part.first + first * part.stride))
         high.append(lattice.start + lattice.step * (part.first + last * part.stride))
-    return _Survey(nodes.values, np.array(low), np.array(high), np.array(alive))
+    spreads = np.array([nodes.low, *nodes.values.tolist(), nodes.high])
+    ends = [0, *range(len(low)), -1]
+    return _Survey(spreads, *(np.array(found)[ends] for found in (low, high, alive)))
 
 
 def _most_nodes(cars: tuple[tuple[int, ...], ...]) -> float:
@@ -231,7 +236,7 @@ def _survey_heights(
     if entries is not None:
         tempers = np.zeros(len(entries.kinds))
         for car in case.cars:
-            tempers[list(car)] = 1.0 / len(car)
+            tempers[list(car)] = min(len(car) ** -0.5, 2.0 / len(car))
         logs = entry_log_likelihoods(entries, np.arange(len(tempers)), flat, wide)
         heights = heights + np.sum(logs * tempers[:, None], axis=0)
     return np.asarray(heights.reshape(means.shape))
@@ -243,10 +248,11 @@ def _legendre() -> tuple[Array, Array]:
     return points, weights
 
 
-def _spread_nodes(survey: _Survey, prior: SitePrior) -> SpreadNodes:
+def _spread_nodes(survey: _Survey, prior: SitePrior, widening: float) -> SpreadNodes:
     alive = np.flatnonzero(survey.alive)
-    low = survey.spreads[max(int(alive[0]) - 1, 0)]
-    high = survey.spreads[min(int(alive[-1]) + 1, len(survey.spreads) - 1)]
+    beyond = round(4.0 * widening) - 3
+    low = survey.spreads[max(int(alive[0]) - beyond, 0)]
+    high = survey.spreads[min(int(alive[-1]) + beyond, len(survey.spreads) - 1)]
     shift = _shift(prior)
     v_low, v_high = log(low + shift), log(high + shift)
     points, weights = _legendre()
@@ -281,7 +287,7 @@ def _laid(
     survey: _Survey, case: _Case, widening: float, most: float
 ) -> tuple[Lattice, SpreadNodes]:
     """Lay the nodes: every slice a run of lattice points, its stride a power of two."""
-    nodes = _spread_nodes(survey, case.prior)
+    nodes = _spread_nodes(survey, case.prior, widening)
     low, high = _ranges(survey, nodes.values, widening)
     steps = _RESOLUTION * _narrowest(case, nodes.values)
     steps = np.maximum(steps, (high - low) / most)

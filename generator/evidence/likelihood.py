@@ -40,6 +40,7 @@ _NEAR = 0.6  # τ from this share of the least blur on: one grid of corrections 
 _FINE = 0.5  # step of the grid in widths of what is summed; the trapezoid rule errs by 1e-9
 _HERMITE_POINTS = 12  # for τ below _NEAR, where they err by 1e-10
 _REACH = 8.0  # of the normal kernel, in τ
+_NOTHING_LEFT = -100.0  # ln of a share of a car's likelihood that no sum can notice
 _BLOCK = 8192  # numbers worked on at once; larger arrays leave the processor's cache
 _SUM_BLOCK = 4 * _BLOCK  # the same for sums, where each number costs less
 
@@ -223,8 +224,11 @@ def _shared(entries: Entries, cars: list[tuple[int, ...]], lattice: Lattice) -> 
 
 def _summed(means: Array, spread: Mm, corrections: Array, given: Array) -> Array:
     """Give ln ∫ N(c; μ, τ²) exp(given(c)) dc at each μ by the trapezoid rule, (cars, nodes)."""
+    step = (corrections[1] - corrections[0]) / spread
     top = np.max(given, axis=1, keepdims=True)
-    shares = np.exp(given - top).T.copy()
+    kept = np.flatnonzero(np.max(given - top, axis=0) > _NOTHING_LEFT)
+    corrections = corrections[kept[0] : kept[-1] + 1]
+    shares = np.exp(given[:, kept[0] : kept[-1] + 1] - top).T.copy()
     sums = np.empty((len(means), len(given)))
     height = max(1, _SUM_BLOCK // len(corrections))
     for start in range(0, len(means), height):
@@ -232,7 +236,6 @@ def _summed(means: Array, spread: Mm, corrections: Array, given: Array) -> Array
         z *= z
         z *= -0.5
         sums[start : start + height] = np.exp(z, out=z) @ shares
-    step = (corrections[1] - corrections[0]) / spread
     return np.asarray(np.log(np.maximum(sums.T, _TINY)) + top + (log(step) - LOG_ROOT_TWO_PI))
 
 
@@ -240,8 +243,7 @@ def _given_corrections(entries: Entries, cars: list[tuple[int, ...]], correction
     """Give ln of the likelihood of each car's entries for given corrections, (cars, n)."""
     rows = sorted({row for car in cars for row in car})
     place = {row: i for i, row in enumerate(rows)}
-    still = np.zeros_like(corrections)
-    logs = entry_log_likelihoods(entries, np.array(rows), corrections, still)
+    logs = entry_log_likelihoods(entries, np.array(rows), corrections, np.zeros_like(corrections))
     return np.array([np.sum(logs[[place[row] for row in car]], axis=0) for car in cars])
 
 
