@@ -22,7 +22,8 @@ class End:
     flange_outboard: float = 12.7
     spacer: float = 0.0
     face_moved: float = 0.0
-    camber: float = 0.0
+    camber: float | None = None
+    """Standing, set at the top mount or the upper arm; None where nobody touched it."""
     lowered: float = 0.0
     bump_gained: float = 0.0
     """At the hub, by what was trimmed (or, negative, packed) at the stop."""

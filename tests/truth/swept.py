@@ -20,6 +20,8 @@ Floats = npt.NDArray[np.float64]
 CHASSIS = Path(__file__).parents[2] / "content_demo" / "chassis"
 SHOULDER = 28.0
 FLANGE_TOP = 17.3
+LOWER_JOINT = -120.0
+"""Height of the lower ball joint, mm."""
 SPACING = 5.0
 """Millimetres between points of a site and between travels of a sweep."""
 
@@ -57,7 +59,8 @@ class Reach:
     toe_out: float = 0.0
     toe_in: float = 0.0
     rest: float = 0.0
-    camber: float = 0.0
+    camber: float | None = None
+    """As measured standing; None where nobody touched it."""
     up: float | None = None
     down: float | None = None
     outboard: float = 0.0
@@ -190,14 +193,25 @@ class Car:
 
     def steered(self, reach: Reach, steer: float) -> tuple[Floats, Floats]:
         """Rotation and shift of the wheel against the knuckle's carrier, camber included."""
-        tilt = _lean(reach.camber)
-        if not steer:
-            return tilt, np.zeros(3)
         s = self.data["steering"]
         lean, trail = radians(number(s["inclination"])), radians(number(s["caster"]))
-        turn = about((-np.tan(trail), -np.tan(lean), 1.0), radians(steer))
         pivot = np.array([0.0, -number(s["axis_inset"]), 0.0])
-        return tilt @ turn, tilt @ (pivot - turn @ pivot)
+        if self.axle == "rear":
+            lean, pivot = 0.0, np.zeros(3)
+        # Camber is set at the top: everything leans about the lower joint.
+        joint = pivot + LOWER_JOINT * np.array([0.0, -np.tan(lean), 1.0])
+        tilt = _lean(self.camber_set(reach))
+        aside = joint - tilt @ joint
+        if not steer:
+            return tilt, aside
+        turn = about((-np.tan(trail), -np.tan(lean), 1.0), radians(steer))
+        return tilt @ turn, tilt @ (pivot - turn @ pivot) + aside
+
+    def camber_set(self, reach: Reach) -> float:
+        """Give what was set at the top: the camber standing, less what the height gives."""
+        if self.end["suspension"]["kind"] in ("live axle", "twist beam") or reach.camber is None:
+            return 0.0
+        return reach.camber - number(self.end["suspension"].get("camber_gain", "0")) * reach.rest
 
     def carried(self, reach: Reach, pose: Pose, side: str) -> tuple[Floats, Floats]:
         """Rotation and shift by travel, and by the other side's travel where it counts."""
@@ -283,7 +297,7 @@ class Fitted:
     def gap(self, name: str, state: str) -> float:
         """Give the gap of a site in a state, by the sheet alone."""
         site = self.car.sites[name]
-        fixed = site["moves_with"] in ("knuckle", "axle", "upright")
+        fixed = site["moves_with"] not in ("body", "arm")
         if fixed or state != SWEEP:
             return self._in_pose(name, states(self.reach)["static" if fixed else state])
         return min(self._in_pose(name, pose) for pose in sweep(self.reach))

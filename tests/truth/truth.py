@@ -136,7 +136,7 @@ def reading(name: str, place: Place) -> float:
     axle, site, state, side = place
     gap = true_gap(name, place)
     sites = Car(sheet(TRUTHS[name].chassis), axle).sites
-    if sites[site]["moves_with"] in ("knuckle", "axle", "upright"):
+    if sites[site]["moves_with"] not in ("body", "arm"):
         return round(2.0 * (gap + _draw(TOOL_SPREAD["drill shank"], name, axle, site, side))) / 2.0
     tool = "steel rule" if "lock" in state or state == "static" else "clay"
     return float(round(gap + _draw(TOOL_SPREAD[tool], name, *place)))
