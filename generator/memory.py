@@ -1,0 +1,81 @@
+"""What was computed for the last state of the records, kept by content for the next one.
+
+Nothing here decides anything: a key holds all the text that its value follows from, so a guide
+made with a memory is the guide made without one. It lives as long as its program.
+"""
+
+from collections.abc import Callable, Mapping
+from typing import TypeVar
+
+from generator.assessment.assess import Assessment
+from generator.evidence.club import ChassisEvidence
+from generator.evidence.verdict import Verdict
+from generator.records.chassis import Chassis
+from generator.records.library import Case, Filed
+from generator.records.setup import Setup
+
+Kept = TypeVar("Kept")
+_Texts = tuple[str, ...]
+
+
+class Memory:
+    """Values by content. Only what the last state needed is handed on to the next memory."""
+
+    def __init__(self, earlier: "Memory | None" = None) -> None:
+        self._assessments: dict[_Texts, Assessment] = {}
+        self._evidence: dict[_Texts, ChassisEvidence] = {}
+        self._verdicts: dict[_Texts, Verdict] = {}
+        self._earlier = earlier
+
+    def assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
+        """Give what was computed for a setup on its chassis, or compute it."""
+        before = self._earlier._assessments if self._earlier else {}
+        return _kept(_of_case(case), self._assessments, before, make)
+
+    def evidence(
+        self,
+        chassis: Filed[Chassis],
+        setups: Mapping[str, Filed[Setup]],
+        make: Callable[[], ChassisEvidence],
+    ) -> ChassisEvidence:
+        """Give what was learned of a chassis from these setups, or learn it."""
+        before = self._earlier._evidence if self._earlier else {}
+        return _kept(_of_chassis(chassis, setups), self._evidence, before, make)
+
+    def verdict(
+        self, case: Case, setups: Mapping[str, Filed[Setup]], make: Callable[[], Verdict]
+    ) -> Verdict:
+        """Give the verdict on a setup beside all setups of its chassis, or judge it."""
+        if case.chassis is None:
+            return make()
+        key = (*_of_case(case), *_of_chassis(case.chassis, setups))
+        before = self._earlier._verdicts if self._earlier else {}
+        return _kept(key, self._verdicts, before, make)
+
+    def forget_earlier(self) -> "Memory":
+        """Let go of what this state of the records did not need."""
+        self._earlier = None
+        return self
+
+
+def _kept(
+    key: _Texts, now: dict[_Texts, Kept], before: Mapping[_Texts, Kept], make: Callable[[], Kept]
+) -> Kept:
+    if key not in now:
+        found = before.get(key)
+        now[key] = make() if found is None else found
+    return now[key]
+
+
+def _of_case(case: Case) -> _Texts:
+    sheet = case.chassis
+    return (case.setup.id, case.setup.source.text, sheet.id if sheet else "", _text(sheet))
+
+
+def _text(sheet: Filed[Chassis] | None) -> str:
+    return sheet.source.text if sheet else ""
+
+
+def _of_chassis(chassis: Filed[Chassis], setups: Mapping[str, Filed[Setup]]) -> _Texts:
+    texts = (text for name in sorted(setups) for text in (name, setups[name].source.text))
+    return (chassis.id, chassis.source.text, *texts)
