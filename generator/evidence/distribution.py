@@ -15,6 +15,7 @@ RANGE: tuple[Probability, Probability, Probability] = (0.05, 0.5, 0.95)
 
 _CELLS = 160  # straight pieces of a table
 _TAIL: Probability = 1e-7  # beyond it a table ends
+_ZOOMS, _ZOOM_POINTS = 5, 17  # find a quantile to a millionth of the table's width
 _FLAT = 0.05  # cells below this share of the blur: Simpson's rule, which then errs by 1e-9
 
 
@@ -84,13 +85,14 @@ class Distribution:
         knots = np.array(self.knots)
         if not u > 0.0:
             return Range(*(float(q) for q in np.interp(RANGE, self.below, knots)))
-        low, high = self.knots[0] - 6.0 * u, self.knots[-1] + 6.0 * u
-        for _ in range(3):
-            points = np.linspace(low, high, 81)
-            below = np.maximum.accumulate(self.probability_below(points, u))
-            first, last = np.searchsorted(below, (0.04, 0.96))
-            low, high = float(points[max(first - 1, 0)]), float(points[min(last, 80)])
-        return Range(*(float(q) for q in np.interp(RANGE, below, points)))
+        low = np.full(len(RANGE), self.knots[0] - 6.0 * u)
+        high = np.full(len(RANGE), self.knots[-1] + 6.0 * u)
+        for _ in range(_ZOOMS):
+            points = np.linspace(low, high, _ZOOM_POINTS)
+            below = self.probability_below(points.ravel(), u).reshape(points.shape)
+            first = np.clip(np.sum(below < RANGE, axis=0), 1, _ZOOM_POINTS - 1)
+            low, high = points[first - 1, range(len(RANGE))], points[first, range(len(RANGE))]
+        return Range(*(0.5 * (low + high)).tolist())
 
 
 def tabulated(points: Array, below: Array) -> Distribution:
