@@ -17,14 +17,14 @@ from math import isfinite
 from typing import TYPE_CHECKING, Any, Final
 from xml.etree import ElementTree
 
-from generator.quantities.units import Inch, Mm
+from generator.quantities.units import Inch, Mm, Ratio
 from generator.site.drawings import ChartPoint, OffsetChart
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-WIDTH, HEIGHT = 640, 560
+WIDTH, HEIGHT = 640, 520
 _TEXT = 23
 _INK, _SOFT = "#010101", "#020202"
 """Stand for the page's colours while matplotlib draws."""
@@ -37,6 +37,10 @@ _MARKERS = {
     "withdrawn": "v",
 }
 """One shape for each way a road test ended; a word not listed here stops the build."""
+_ROOM: Mm = 18.0
+"""Room left of the least and right of the greatest offset, together."""
+_CLOSE: Ratio = 0.07
+"""Points nearer than this share of the chart's breadth would have their labels overlap."""
 _SETTINGS: Final[tuple[tuple[Any, object], ...]] = (
     ("svg.hashsalt", "gapbook"),
     ("svg.fonttype", "none"),
@@ -88,7 +92,7 @@ def _figure(chart: OffsetChart) -> "Figure":
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=(WIDTH / 72, HEIGHT / 72), dpi=72)
-    axes = figure.add_axes((0.16, 0.36, 0.80, 0.60))
+    axes = figure.add_axes((0.16, 0.37, 0.80, 0.59))
     figure.patch.set_visible(False)
     axes.patch.set_visible(False)
     axes.plot(
@@ -122,7 +126,7 @@ def _finish(axes: "Axes", chart: OffsetChart) -> None:
         )  # fmt: skip
     offsets = [chart.stock_offset, *(point.effective_offset for point in chart.points)]
     widths = [chart.stock_width, *(point.width for point in chart.points)]
-    axes.set_xlim(min(offsets) - 8.0, max(offsets) + 10.0)
+    axes.set_xlim(min(offsets) - 0.4 * _ROOM, max(offsets) + 0.6 * _ROOM)
     axes.set_ylim(min(widths) - 0.6, max(widths) + 0.8)
     axes.set_xlabel("effective offset, mm")
     axes.set_ylabel("wheel width, in")
@@ -150,13 +154,26 @@ class _Place:
 
 
 def _places(points: tuple[ChartPoint, ...]) -> Iterator[_Place]:
-    def spot(point: ChartPoint) -> tuple[Inch, Mm]:
-        return (point.width, round(point.effective_offset))
+    """Put points of one width that stand close together under one label, from left to right."""
+    offsets = [point.effective_offset for point in points]
+    near = (max(offsets) - min(offsets) + _ROOM) * _CLOSE
+    for width, group in groupby(sorted(points, key=_along), key=lambda point: point.width):
+        cluster: list[ChartPoint] = []
+        for point in group:
+            if cluster and point.effective_offset - cluster[-1].effective_offset > near:
+                yield _labelled(width, cluster)
+                cluster = []
+            cluster.append(point)
+        yield _labelled(width, cluster)
 
-    for _, group in groupby(sorted(points, key=lambda p: (*spot(p), p.number)), key=spot):
-        here = list(group)
-        numbers = ", ".join(str(point.number) for point in here)
-        yield _Place(here[0].width, here[0].effective_offset, numbers)
+
+def _along(point: ChartPoint) -> tuple[Inch, Mm, int]:
+    return (point.width, point.effective_offset, point.number)
+
+
+def _labelled(width: Inch, cluster: list[ChartPoint]) -> _Place:
+    numbers = ", ".join(str(point.number) for point in cluster)
+    return _Place(width, cluster[-1].effective_offset, numbers)
 
 
 def _for_page(text: str, chart: OffsetChart) -> str:

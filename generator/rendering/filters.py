@@ -12,6 +12,8 @@ from datetime import date
 from math import floor, isfinite, log10
 from typing import Final
 
+from markupsafe import Markup, escape
+
 from generator.quantities.units import BY_SPELLING, Mm, Probability, Ratio, in_unit
 
 NOT_KNOWN: Final = "not known"
@@ -174,6 +176,21 @@ def ident(text: str) -> str:
     return words if words[:1].isalpha() else f"n-{words or 'x'}"
 
 
+def ticked(text: str) -> Markup:
+    """Show what a message sets in backticks as code; all of it is escaped.
+
+    >>> str(ticked("write `7 mm` & go"))
+    'write <code>7 mm</code> &amp; go'
+    """
+    parts = text.split("`")
+    if len(parts) % 2 == 0:
+        return escape(text)
+    return Markup("").join(
+        Markup("<code>{}</code>").format(part) if at % 2 else escape(part)
+        for at, part in enumerate(parts)
+    )
+
+
 def _grouped(whole: str) -> str:
     head = len(whole) % 3
     parts = [whole[:head]] if head else []
@@ -196,5 +213,6 @@ FILTERS: Final[Mapping[str, Callable[..., object]]] = {
     "date": long_date,
     "plural": plural,
     "ident": ident,
+    "ticked": ticked,
     "decimals_for": decimals_for,
 }

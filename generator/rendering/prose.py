@@ -133,6 +133,7 @@ def _table_close(*_rest: object) -> str:
 def _parsed(text: str, first_heading: int) -> "list[Token]":
     tokens = _markdown().parse(text)
     _set_levels(tokens, first_heading)
+    _mark_cautions(tokens)
     for token in tokens:
         for inner in token.children or ():
             if inner.type == "link_open" and str(inner.attrGet("href")).startswith("https:"):
@@ -142,6 +143,13 @@ def _parsed(text: str, first_heading: int) -> "list[Token]":
         ):
             token.attrSet("class", "figure")
     return tokens
+
+
+def _mark_cautions(tokens: "list[Token]") -> None:
+    """Give a quoted paragraph that begins with a bold "Caution" the look of a caution."""
+    for quote, inside in zip(tokens, tokens[2:], strict=False):
+        if quote.type == "blockquote_open" and inside.content.startswith("**Caution"):
+            quote.attrSet("class", "caution-said")
 
 
 def _is_drawing(token: "Token") -> bool:

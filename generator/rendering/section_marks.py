@@ -2,11 +2,9 @@
 
 from dataclasses import dataclass
 
-from generator.quantities.span import Said
 from generator.records.setup import Gap
 from generator.records.words import Attachment, Side
 from generator.rendering.layout import (
-    LETTER,
     LINE_HEIGHT,
     SHEET_WIDTH,
     Label,
@@ -17,7 +15,7 @@ from generator.rendering.layout import (
 )
 from generator.rendering.section_shapes import SiteShape
 from generator.site.drawings import SectionSubject
-from generator.site.facts import Kind, Shown, words
+from generator.site.facts import Shown, said
 from generator.site.readings import judged
 
 Numbered = tuple[int, SiteShape]
@@ -77,7 +75,7 @@ def _mark(
     x = _EDGE if is_left else SHEET_WIDTH - _EDGE
     centre_u = sum(u for u, _ in shape.points) / len(shape.points)
     centre_z = sum(z for _, z in shape.points) / len(shape.points)
-    inner = _EDGE + LETTER * len(names[0]) if is_left else SHEET_WIDTH - 14.0 - label.width
+    inner = _EDGE + 4.0 + label.width if is_left else SHEET_WIDTH - 14.0 - label.width
     is_body = site.moves_with is Attachment.BODY
     style = "dw-edge" if shape.is_line else f"{'dw-body' if is_body else 'dw-solid'} dw-edge"
     return SiteMark(
@@ -86,11 +84,16 @@ def _mark(
         lines=tuple((round(y + LINE_HEIGHT * row, 1), line) for row, line in enumerate(names)),
         x=x,
         anchor="start" if is_left else "end",
-        leader=f"M{inner:g} {y - 8:g} {scale.x(centre_u):g} {scale.y(centre_z):g}",
-        gap=gap_shown(gap) if gap else None,
+        leader=f"M{inner:g} {_level(y, len(names)):g} {scale.x(centre_u):g} {scale.y(centre_z):g}",
+        gap=said(gap.gap) if gap else None,
         gap_y=round(y + LINE_HEIGHT * len(names), 1),
         word=judged(gap.gap, site.wanted.value) if gap else "",
     )
+
+
+def _level(y: Units, lines: int) -> Units:
+    """Give the middle of a label's lines, where its leader begins."""
+    return round(y - 8.0 + LINE_HEIGHT * (lines - 1) / 2.0, 1)
 
 
 def standing_gap(subject: SectionSubject, at: int) -> Gap | None:
@@ -101,10 +104,3 @@ def standing_gap(subject: SectionSubject, at: int) -> Gap | None:
         if gap.site == site.name and same_end and gap.side is not Side.RIGHT:
             return gap
     return None
-
-
-def gap_shown(gap: Gap) -> Shown:
-    """Show what the record says of a gap: the number, or the words."""
-    if gap.gap.said is Said.MEASURED:
-        return Shown(Kind.LENGTH, gap.gap.low, None, 1, typed=gap.gap.typed)
-    return words(gap.gap.typed)

@@ -40,6 +40,7 @@ STEERING = Caution(
     "contact, or a stop taken out so that a tyre becomes the stop: do not drive. Steering parts "
     "are welded or bent by approved practice only.",
     ("steering", "full lock", "lock to lock", "tie rod", "tie-rod"),
+    "A tyre that touches can lock the steering",
 )
 HOSES = Caution(
     "contact",
@@ -47,6 +48,7 @@ HOSES = Caution(
     "will fail. Any contact: do not drive. Look again after every change of springs, dampers or "
     "spacers; brake work belongs to qualified people.",
     ("hose", "brake line"),
+    "A brake hose that is touched will fail",
 )
 FASTENERS = Caution(
     "fasteners",

@@ -9,6 +9,7 @@ from math import floor, log10
 
 from generator.quantities.estimate import Estimate
 from generator.quantities.quantity import Quantity
+from generator.quantities.span import GapReading
 from generator.quantities.units import BY_SPELLING, Dimension, Mm, Ratio, in_unit
 
 _OTHER_UNIT = {
@@ -124,6 +125,14 @@ def estimated(estimate: Estimate | None, *, is_signed: bool = False) -> Shown:
         is_signed,
         basis=estimate.basis.value,
     )
+
+
+def said(reading: GapReading) -> Shown:
+    """Show what a record says of a gap: the number as finely as typed, or the words."""
+    if reading.low is not None and reading.low == reading.high:
+        decimals = _decimals(reading.resolution)
+        return Shown(Kind.LENGTH, reading.low, None, decimals, typed=reading.typed)
+    return words(reading.typed)
 
 
 def exact_length(value: Mm, decimals: int = 1) -> Shown:

@@ -126,11 +126,16 @@ def _end(axle: Axle, fitted: AxleSetup, computed: AxleAssessment | None) -> EndL
     told = f"{offset.value:.0f} mm".replace("-", "\u2212") if offset else "not known"
     return EndLine(
         axle=axle.value,
-        wheel=str(fitted.wheel.size),
+        wheel=_together(str(fitted.wheel.size)),
         width=fitted.wheel.size.width_code,
         effective_offset=estimated(offset, is_signed=True),
         sort_offset=offset.value if offset else None,
         spacer=spacer,
-        tyre=tyre,
+        tyre=_together(tyre),
         summary=f"{fitted.wheel.size}, effective offset {told}, {tyre}",
     )
+
+
+def _together(text: str) -> str:
+    """Keep a size on one line."""
+    return text.replace(" ", "\u00a0")

@@ -52,7 +52,9 @@ class Headline:
 
 
 def judged(said: GapReading, wanted: Mm | None) -> str:
-    """Name the state of a gap. A bare "clears" clears; how much room there is stays unknown.
+    """Name the state of a gap; a range that may be closer than wanted is tight.
+
+    A bare "clears" clears; how much room there is stays unknown.
 
     >>> judged(GapReading(Said.MEASURED, 3.0, 3.0, 1.0, "3 mm"), 5.0)
     'tight'
@@ -65,7 +67,7 @@ def judged(said: GapReading, wanted: Mm | None) -> str:
         return UNKNOWN
     if said.said is not Said.CLEARS and not said.low > 0.0:
         return UNKNOWN
-    if wanted is not None and said.high is not None and said.high < wanted:
+    if wanted is not None and said.high is not None and said.low < wanted:
         return TIGHT
     return CLEARS
 
@@ -79,7 +81,7 @@ def _reading(case: Case, gap: Gap) -> Reading:
     site = case.site(gap.site, gap.axle)
     axle = gap.axle or (site.axle if site else None)
     return Reading(
-        label=site.label if site else gap.site,
+        label=named(site) if site else gap.site,
         axle=axle.value if axle else "",
         side=gap.side.value,
         state=gap.state.value,
@@ -115,7 +117,7 @@ def _summary(case: Case, site: SiteSheet) -> SiteSummary:
             least = min(worst, key=lambda gap: gap.gap.high or 0.0)
             return SiteSummary(site, bad, f"{least.gap.typed}, {least.state.value}")
     good = [gap for word, gap in states if word == CLEARS]
-    if site.moves_with is Attachment.BODY:
+    if site.moves_with in (Attachment.BODY, Attachment.ARM):
         good = [gap for gap in good if gap.state is not State.STATIC]
     if not good:
         reason = "seen with the car standing only" if found else "no gap was reported"
@@ -157,18 +159,18 @@ def _told(found: tuple[SiteSummary, ...]) -> Headline:
     }
     loose = [each for each in by_word[CLEARS] if not has_number(each)]
     reasons = tuple(
-        f"{_named(each)}: {each.reason}"
+        f"{named(each.site)}: {each.reason}"
         for each in (*by_word[TOUCHES], *by_word[TIGHT], *loose, *by_word[UNKNOWN])
     )
     sites = len(found)
     if by_word[TOUCHES]:
-        names = ", ".join(_named(each) for each in by_word[TOUCHES])
+        names = ", ".join(named(each.site) for each in by_word[TOUCHES])
         return Headline(TOUCHES, f"Touches: {names}", reasons)
     if not found:
         return Headline(UNKNOWN, "The sheet of this chassis names no sites yet", ())
     unknown = len(by_word[UNKNOWN])
     if by_word[TIGHT]:
-        names = ", ".join(_named(each) for each in by_word[TIGHT])
+        names = ", ".join(named(each.site) for each in by_word[TIGHT])
         rest = f"; {unknown} of {sites} sites are not known" if unknown else ""
         return Headline(TIGHT, f"Closer than wanted: {names}{rest}", reasons)
     if unknown:
@@ -181,5 +183,7 @@ def _told(found: tuple[SiteSummary, ...]) -> Headline:
     return Headline(CLEARS, f"Reported to keep the wanted gap at all {sites} sites", reasons)
 
 
-def _named(summary: SiteSummary) -> str:
-    return f"{summary.site.axle.value} {summary.site.label}"
+def named(site: SiteSheet) -> str:
+    """Name a site with its end of the car, once."""
+    end = site.axle.value
+    return site.label if site.label.startswith(end) else f"{end} {site.label}"

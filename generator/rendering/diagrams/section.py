@@ -15,16 +15,17 @@ from generator.rendering import section_shapes as shapes
 from generator.rendering.dimensions import Dimension, across, dimension
 from generator.rendering.filters import mm
 from generator.rendering.layout import SHEET_WIDTH, Half, Scale, Units
-from generator.rendering.section_marks import Numbered, SiteMark, gap_shown, marks, standing_gap
+from generator.rendering.section_marks import Numbered, SiteMark, marks, standing_gap
 from generator.site.drawings import SectionSubject
-from generator.site.facts import Fact, Shown, estimated
+from generator.site.facts import Fact, Shown, estimated, said
 
 _MARGIN: Units = 148.0
 _TOP: Units = 56.0
 _ROW: Units = 58.0
 _LARGEST_SCALE = 1.15
-_FURTHEST_IN: Mm = -270.0
-_FURTHEST_OUT: Mm = 190.0
+_FURTHEST_IN: Mm = -235.0
+_FURTHEST_OUT: Mm = 170.0
+"""Sites beyond are too far from any tyre to be worth the room; the caption names them."""
 _BAR: Mm = 100.0
 
 
@@ -133,7 +134,7 @@ def _parts(subject: SectionSubject) -> _Parts:
     for at, site in enumerate(subject.sites):
         down = lowered if site.moves_with is Attachment.BODY else 0.0
         shape = shapes.site_shape(site, down)
-        if shape is not None:
+        if shape is not None and _is_near(shape):
             sites.append((at, shape))
     skin = None
     if sheet.body_width is not None:
@@ -142,6 +143,10 @@ def _parts(subject: SectionSubject) -> _Parts:
         fit, moved, spacer, shapes.tyre_shape(fit, bead, moved), rim, disc,
         shapes.brake_shape(sheet.brake), _stock(subject), skin, tuple(sites),
     )  # fmt: skip
+
+
+def _is_near(shape: shapes.SiteShape) -> bool:
+    return all(_FURTHEST_IN < u < _FURTHEST_OUT for u, _ in shape.points)
 
 
 def _stock(subject: SectionSubject) -> tuple[shapes.Shape, ...]:
@@ -181,8 +186,7 @@ def _scale(parts: _Parts) -> tuple[Scale, Units]:
     drawn += parts.tyre.outside if parts.tyre else ()
     drawn += [point for _, shape in parts.sites for point in shape.points]
     drawn += [(parts.skin, 0.0)] if parts.skin is not None else []
-    low = max(_FURTHEST_IN, min(u for u, _ in drawn))
-    high = min(_FURTHEST_OUT, max(u for u, _ in drawn))
+    low, high = min(u for u, _ in drawn), max(u for u, _ in drawn)
     per_mm = min(_LARGEST_SCALE, (SHEET_WIDTH - 2.0 * _MARGIN) / (high - low))
     middle = SHEET_WIDTH / 2.0
     top = max(r for _, r in drawn)
@@ -243,11 +247,18 @@ def _dimensions(parts: _Parts, scale: Scale) -> list[Dimension]:
         found.append(dimension("effective offset", offset, line))
     if faces is not None and parts.tyre is not None:
         widest = max(parts.tyre.outside, key=lambda point: point[0])[1]
-        crown = scale.y(max(r for _, r in parts.tyre.outside)) - 14.0
         ends = (faces.inboard.value + parts.moved, faces.outboard.value + parts.moved)
+        crown = scale.y(_highest(parts, ends)) - 14.0
         line = across(scale, ends, crown, scale.y(widest))
         found.append(dimension("tyre width", estimated(faces.section_width), line, -8.0))
     return [*found, *_poke(parts, scale)]
+
+
+def _highest(parts: _Parts, ends: tuple[Mm, Mm]) -> Mm:
+    """Give the height of the tyre, or of a site over it, between its two faces."""
+    tyre = parts.tyre.outside if parts.tyre else ()
+    points = [*tyre, *(point for _, shape in parts.sites for point in shape.points)]
+    return max(r for u, r in points if ends[0] - 4.0 <= u <= ends[1] + 4.0)
 
 
 def _poke(parts: _Parts, scale: Scale) -> list[Dimension]:
@@ -284,7 +295,7 @@ def _numbers(subject: SectionSubject, parts: _Parts) -> tuple[Fact, ...]:
     for at, _ in parts.sites:
         gap = standing_gap(subject, at)
         if gap is not None:
-            facts.append(Fact(f"gap, {subject.sites[at].label}", gap_shown(gap), "as reported"))
+            facts.append(Fact(f"gap, {subject.sites[at].label}", said(gap.gap), "as reported"))
     return tuple(facts)
 
 
@@ -303,8 +314,8 @@ def _caption(subject: SectionSubject, parts: _Parts) -> str:
     if subject.setup is not None:
         told.append("Dashed: stock wheel and tyre.")
     told.append(
-        "Wide hatching: fixed to the body; grey: moves with the wheel. Short dashes: the brake. "
-        "Rim, spokes and tyre wall are drawn as usual between the dimensions."
+        "Wide hatching: fixed to the body; grey: moves with the wheel or its arms. Short dashes: "
+        "the brake. Rim, spokes and tyre wall are drawn as usual between the dimensions."
     )
     if parts.tyre is None:
         told.append("The fitted tyre's place is not known and is not drawn.")

@@ -26,6 +26,8 @@ from generator.site.shell import Link, PageHead
 _MOVES = {
     Attachment.BODY: "moves against the wheel in travel and steer",
     Attachment.KNUCKLE: "moves with the wheel; its gap stays",
+    Attachment.UPRIGHT: "moves with the wheel; its gap stays",
+    Attachment.STRUT: "moves with the wheel but for camber; its gap hardly changes",
     Attachment.AXLE: "moves with the wheel; its gap stays",
 }
 _MOVES_OTHERWISE = "moves with part of the wheel's travel"

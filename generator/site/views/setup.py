@@ -17,7 +17,7 @@ from generator.records.words import State
 from generator.site import cautions, urls
 from generator.site.checks_shown import ChecksOfEnd, checks_of
 from generator.site.drawings import SectionSubject
-from generator.site.facts import UNKNOWN, Fact, Kind, Shown, estimated, given, words
+from generator.site.facts import UNKNOWN, Fact, Kind, Shown, estimated, given, said, words
 from generator.site.field_facts import Group, group
 from generator.site.fit_table import (
     PositionRow,
@@ -30,7 +30,7 @@ from generator.site.guide import Guide
 from generator.site.listing import case_of, outcome, replaced_by
 from generator.site.page import Page
 from generator.site.readings import UNKNOWN as UNKNOWN_WORD
-from generator.site.readings import Headline, Reading, headline, readings
+from generator.site.readings import Headline, Reading, headline, named, readings
 from generator.site.shell import Link, PageHead
 
 
@@ -278,17 +278,10 @@ def _gaps(case: Case, computed: Assessment | None) -> Iterator[ReadGap]:
         at = computed_in(clearance, gap.state) if clearance else None
         yield ReadGap(
             reading=reading,
-            shown=_said(reading),
+            shown=said(reading.said),
             wanted=given(reading.wanted),
             computed=estimated(at.gap if at else None, is_signed=True),
         )
-
-
-def _said(reading: Reading) -> Shown:
-    said = reading.said
-    if said.low is not None and said.low == said.high:
-        return Shown(Kind.LENGTH, said.low, None, 1, typed=said.typed)
-    return words(said.typed)
 
 
 def _expected(verdict: AxleVerdict) -> tuple[Expected, ...]:
@@ -316,7 +309,7 @@ def _expected_at(site: SiteVerdict) -> Expected:
 
 def _site_label(case: Case, rub: Rub) -> str:
     site = case.site(rub.site, rub.axle)
-    return f"{site.axle.value} {site.label}" if site else rub.site
+    return named(site) if site else rub.site
 
 
 def _cured(rub: Rub) -> Shown:
