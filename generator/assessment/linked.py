@@ -15,6 +15,7 @@ from generator.geometry.linkage import (
     LinkageCorner,
     StrutLinkage,
     TieRod,
+    rack_for_steer,
     solved,
 )
 from generator.geometry.linkage_table import LinkageTable, tabulated
@@ -48,6 +49,13 @@ def camber_over_travel(on: Linkage, travel: Mm) -> Deg:
     return float(camber(solved(on, travel))[0])
 
 
+def camber_straight_ahead(on: Linkage) -> Deg:
+    """Give the camber at reference height with toe set again after a change at the upper end."""
+    # Two angles, since the rack stays where it is when nothing but straight ahead is asked for.
+    rack = rack_for_steer(on, [0.0, 1.0])[0]
+    return float(camber(solved(on, 0.0, rack))[0])
+
+
 @lru_cache(maxsize=_KEPT)
 def with_camber(on: Linkage, change: Deg) -> Linkage:
     """Give the linkage with its upper end moved across the car until camber changes by so much.
@@ -61,7 +69,7 @@ def with_camber(on: Linkage, change: Deg) -> Linkage:
     shift = (upper - on.lower.ball_joint[2]) * tan(radians(change))
     for _ in range(_TRIALS):
         trial = _shifted(on, shift)
-        reached = camber_over_travel(trial, 0.0)
+        reached = camber_straight_ahead(trial)
         if abs(reached - change) < _CAMBER_HELD:
             return trial
         if not reached * change > 0.0:
