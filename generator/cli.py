@@ -69,7 +69,9 @@ def _parser() -> argparse.ArgumentParser:
     _add_build(verbs)
     _add_check(verbs)
     _add_assess(verbs)
+    _add_review(verbs)
     _add_why(verbs)
+    _add_verify(verbs)
     return parser
 
 
@@ -129,10 +131,46 @@ def _add_assess(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     verb.add_argument("--schema", action="store_true", help="write the schema of the JSON and stop")
 
 
+def _add_review(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    does = "show what a change of the records changes in the guide"
+    verb = _verb(verbs, "review", does, "gapbook review main content_demo", _review)
+    verb.add_argument("base", metavar="BASE", help="git revision to compare with, such as main")
+    verb.add_argument(
+        "content", nargs="?", type=Path, default=Path("content_demo"), metavar="CONTENT",
+        help="content folder (default: content_demo)",
+    )  # fmt: skip
+    verb.add_argument(
+        "--head", metavar="REVISION",
+        help="review this revision, merged into BASE, instead of the working tree; it is read "
+        "from git and never checked out",
+    )  # fmt: skip
+    verb.add_argument(
+        "--format", choices=("markdown", "json", "github"), default="markdown",
+        help="markdown for people, json for programs, github for annotations",
+    )  # fmt: skip
+    verb.add_argument(
+        "--summary", type=Path, metavar="FILE", help="add the Markdown report to this file too"
+    )
+
+
 def _add_why(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     does = "explain a fault code and how to mend it"
     verb = _verb(verbs, "why", does, "gapbook why R01", _why)
     verb.add_argument("code", nargs="?", help="the code in brackets; without one, all are listed")
+
+
+def _add_verify(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    does = "make published data again from its records and name what differs"
+    example = "gapbook verify site_output/data/v1/manifest.json content_demo"
+    verb = _verb(verbs, "verify", does, example, _verify)
+    verb.add_argument(
+        "manifest", type=Path, metavar="MANIFEST",
+        help="manifest.json of a published guide, with its data files beside it",
+    )  # fmt: skip
+    verb.add_argument(
+        "content", nargs="?", type=Path, default=Path("content_demo"), metavar="CONTENT",
+        help="folder of the records it was made from (default: content_demo)",
+    )  # fmt: skip
 
 
 def _build(options: argparse.Namespace) -> int:
@@ -194,6 +232,25 @@ def _assess(options: argparse.Namespace) -> int:
     return 0
 
 
+def _review(options: argparse.Namespace) -> int:
+    from generator.editions import review_of
+    from generator.review.annotations import annotations
+    from generator.review.as_json import as_json
+    from generator.review.markdown import as_markdown
+
+    review, prefix = review_of(options.content, options.base, options.head, today=today())
+    if options.summary is not None:
+        with options.summary.open("a", encoding="utf-8") as file:
+            file.write(as_markdown(review))
+    if options.format == "json":
+        print(as_json(review))
+    elif options.format == "github":
+        print(annotations(review, prefix))
+    else:
+        print(as_markdown(review), end="")
+    return FAULTS_FOUND if review.errors else 0
+
+
 def _why(options: argparse.Namespace) -> int:
     from generator.records.codes import all_codes, as_page, nearest
 
@@ -208,6 +265,20 @@ def _why(options: argparse.Namespace) -> int:
         hint = f"; near it are {', '.join(near)}" if near else ""
         raise GuideError(f"there is no code `{wanted[:20]}`{hint}")
     print(page)
+    return 0
+
+
+def _verify(options: argparse.Namespace) -> int:
+    from generator.verify import verify
+
+    found = verify(options.manifest, options.content, today=today())
+    for line in found.differing:
+        print(shown(line))
+    told = f"{found.inputs} records and {found.files} data files compared"
+    if found.differing:
+        print(f"{told}: {len(found.differing)} differences", file=sys.stderr)
+        return FAULTS_FOUND
+    print(f"{told}: nothing differs")
     return 0
 
 

@@ -14,7 +14,7 @@ ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "generator"
 ROOMS = (
     "quantities", "geometry", "reading", "published", "records", "assessment", "evidence", "site",
-    "rendering",
+    "rendering", "review",
 )  # fmt: skip
 GEOMETRY_SEES = {"quantities", "geometry", "math", "numpy"}
 HOMES = {

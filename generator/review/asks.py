@@ -1,0 +1,80 @@
+"""What to ask the member: the one measurement that decides, and what the rules found odd."""
+
+from collections.abc import Iterator
+
+from generator.evidence.verdict import EXPECTED, SiteVerdict, Verdict
+from generator.quantities.span import Said
+from generator.quantities.units import Probability
+from generator.reading.fault import Fault, Severity
+from generator.records.library import Filed
+from generator.records.setup import Setup
+from generator.rendering.filters import inch, mm
+from generator.review.edition import Edition
+from generator.review.standing import Doubt
+
+_MOST_RULES = 5
+_CERTAIN: Probability = 0.02
+"""Below this chance another measurement hardly changes what a reader is told."""
+
+
+def asks(setup: Filed[Setup], edition: Edition, doubted: tuple[Doubt, ...]) -> tuple[str, ...]:
+    """Give the questions about one record, the deciding measurement first.
+
+    Member's words come in them as written: who shows them escapes them.
+    """
+    if setup.value.withdrawn is not None or edition.guide is None:
+        return ()
+    found = list(_about_doubts(setup, doubted))
+    verdict = edition.guide.verdicts.get(setup.id)
+    if not found and verdict is not None:
+        found += _about_weakest(setup.value, verdict)
+    found += _about_rules(setup.source.path, edition.faults)
+    confidence = edition.guide.confidence.get(setup.id)
+    for raised in confidence.raise_by if confidence else ():
+        if not any(raised in each for each in found):
+            found.append(f"to raise its flag: {raised}")
+    return tuple(found)
+
+
+def _about_doubts(setup: Filed[Setup], doubted: tuple[Doubt, ...]) -> Iterator[str]:
+    own = [each for each in doubted if each.setup == setup.id and each.is_new]
+    for each in sorted(own, key=lambda doubt: -abs(doubt.off_by))[:1]:
+        low, high = mm(each.expected_low, 0), mm(each.expected_high, 0)
+        yield (
+            f"measure {each.label} ({each.axle}, {each.side}) once more, {each.pose}: the other "
+            f"records expect {low} to {high} ({inch(each.expected_low)} to "
+            f"{inch(each.expected_high)}). A gap in there settles it for them, the gap first "
+            "reported settles it for this record"
+        )
+
+
+def _about_weakest(setup: Setup, verdict: Verdict) -> Iterator[str]:
+    """Ask for a number at the site that decides whether the setup clears, if it has none yet."""
+    measured = {gap.site for gap in setup.gaps if gap.gap.said in (Said.MEASURED, Said.BETWEEN)}
+    for site in _undecided(verdict):
+        least = site.clearance.least
+        if site.clearance.site.name not in measured and least is not None:
+            yield (
+                f"the measurement that decides: the gap at {site.clearance.site.label} "
+                f"({site.clearance.site.axle.value}, {site.side.value}), {least.words}; "
+                f"{mm(least.gap.value, 0)} ({inch(least.gap.value)}) is computed there and "
+                f"{mm(site.clearance.wanted, 0)} wanted"
+            )
+            return
+
+
+def _undecided(verdict: Verdict) -> list[SiteVerdict]:
+    sites = [site for axle in verdict.axles() for site in axle.sites if site.chance is not None]
+    open_ones = [site for site in sites if _CERTAIN < (site.chance or 0.0) < EXPECTED]
+    return sorted(
+        open_ones, key=lambda each: (each.chance or 0.0, each.clearance.site.name, each.side.value)
+    )
+
+
+def _about_rules(path: str, faults: tuple[Fault, ...]) -> Iterator[str]:
+    own = [
+        fault for fault in faults if fault.place.path == path and fault.severity is Severity.WARNING
+    ]
+    for fault in own[:_MOST_RULES]:
+        fix = f"; {fault.fix}" if fault.fix else ""
+        yield f"line {fault.place.line} [{fault.code}]: {fault.headline}{fix}"

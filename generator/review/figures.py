@@ -1,0 +1,52 @@
+"""How a review writes numbers: metric and inch together, with a sign where the sign is the news."""
+
+from generator.evidence.distribution import Range
+from generator.quantities.estimate import Estimate
+from generator.quantities.units import BY_SPELLING, Mm, in_unit
+from generator.rendering.filters import NO_BREAK, NOT_KNOWN, figure, inch, mm, signed
+
+_INCH = BY_SPELLING["in"]
+
+
+def both(length: Mm, *, is_signed: bool = False) -> str:
+    """Write a length in both units.
+
+    >>> both(25.4).replace(NO_BREAK, " ")
+    '25.4 mm (1.00 in)'
+    """
+    if is_signed:
+        inches = signed(in_unit(length, _INCH), 2)
+        return f"{signed(length)}{NO_BREAK}mm ({inches}{NO_BREAK}in)"
+    return f"{mm(length)} ({inch(length)})"
+
+
+def limits(found: Range | None) -> str:
+    """Write a limit: its middle and its range, in both units."""
+    if found is None:
+        return NOT_KNOWN
+    low, middle, high = (signed(each) for each in (found.low, found.median, found.high))
+    inches = [signed(in_unit(each, _INCH), 2) for each in (found.low, found.median, found.high)]
+    return (
+        f"{middle}{NO_BREAK}mm ({low} to {high}); "
+        f"{inches[1]}{NO_BREAK}in ({inches[0]} to {inches[2]})"
+    )
+
+
+def number(estimate: Estimate | None, unit: str) -> str:
+    """Write a computed number with its standard uncertainty; lengths in both units."""
+    if estimate is None:
+        return NOT_KNOWN
+    u = f" ± {figure(estimate.u)}"
+    if unit == "mm":
+        inches = figure(in_unit(estimate.value, _INCH), 2)
+        return f"{figure(estimate.value)}{u}{NO_BREAK}mm ({inches}{NO_BREAK}in)"
+    return f"{figure(estimate.value)}{u}{NO_BREAK}{unit}"
+
+
+def place_name(axle: str, label: str, side: str) -> str:
+    """Name a site of a car.
+
+    >>> place_name("front", "strut tube", "left"), place_name("rear", "damper", "both")
+    ('the front strut tube, left', 'the rear damper')
+    """
+    return f"the {axle} {label}" + ("" if side == "both" else f", {side}")
