@@ -35,7 +35,7 @@ from generator.records.words import Axle, Side
 COARSE: Mm = 3.0
 """Chord error of the first look at a shape; the search along it then goes to 0.001 mm."""
 _CURVE_STEPS = 17
-_FIXED = (Attachment.KNUCKLE, Attachment.AXLE)
+_FIXED = (Attachment.STRUT, Attachment.KNUCKLE, Attachment.AXLE)
 
 
 @dataclass(frozen=True)
