@@ -1,8 +1,7 @@
 """A wheel is not what was ordered."""
 
 from collections.abc import Iterator
-from dataclasses import replace
-from math import sqrt
+from math import hypot, sqrt
 
 from generator.assessment.car import End
 from generator.assessment.finding import Finding, Follows, Gravity, Hazard
@@ -64,18 +63,29 @@ def _backspacing(end: End) -> Finding:
     wheel = end.fitted.wheel
     if wheel.backspacing is None or wheel.offset is None:
         return _one(end, "backspacing", wheel.backspacing, None, tolerance=OFFSET_TOLERANCE)
-    lip = wheel.flange_inboard
     stamped = WheelDimensions(
         Estimate(rim_width(wheel.size), STAMPED_WIDTH_U, Basis.STAMPED),
         Estimate(wheel.offset.value, STAMPED_OFFSET_U, Basis.STAMPED),
-        flange_inboard=None if lip is None else measured(lip, STRAIGHTEDGE_U, "flange measured"),
+        overall_width=_measured(wheel.overall_width, "overall width measured"),
+        flange_inboard=_measured(wheel.flange_inboard, "flange measured"),
     )
-    implied = wheel_position(stamped, _NO_SPACER).backspacing
-    value = measured(wheel.backspacing, STRAIGHTEDGE_U, "backspacing measured")
+    implied = wheel_position(stamped, _NO_SPACER)
     # The order's own tolerance is the bound; only the lip's thickness adds to the reading's u.
-    doubt = wheel_position(stamped, _NO_SPACER).flange_inboard.u
-    value = replace(value, u=(value.u**2 + doubt**2) ** 0.5)
-    return _told(end, "backspacing", value, implied.value, tolerance=OFFSET_TOLERANCE)
+    doubt = implied.flange_inboard.u
+    if 2.0 * doubt > OFFSET_TOLERANCE:
+        return HAZARD.not_known(
+            end.where,
+            f"The backspacing measured is {wheel.backspacing.value:.1f} mm; what was ordered is "
+            "not known in that form, as the inboard lip was not measured.",
+            measure="Measure the inboard lip's thickness; the two lips of a wheel may differ.",
+        )
+    value = measured(wheel.backspacing, hypot(STRAIGHTEDGE_U, doubt), "backspacing measured")
+    ordered = implied.backspacing.value
+    return _told(end, "backspacing", value, ordered, tolerance=OFFSET_TOLERANCE)
+
+
+def _measured(length: Quantity | None, source: str) -> Estimate | None:
+    return None if length is None else measured(length, STRAIGHTEDGE_U, source)
 
 
 def _told(end: End, name: str, value: Estimate, ordered: Mm, *, tolerance: Mm) -> Finding:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from generator.geometry.steering import axis_through
 from generator.quantities.units import Deg, Mm
 from generator.reading.fault import Fault, Severity
 from generator.records.axle_sheet import AxleSheet
@@ -84,6 +83,8 @@ def _unsuited(sheet: Filed[Chassis], axle: Axle, end: AxleSheet) -> Fault:
 
 
 def _axis(sheet: Filed[Chassis], points: HardPoints, upper: HardPoint) -> Iterator[Fault]:
+    from generator.geometry.steering import axis_through
+
     joint = points.lower_arm.ball_joint
     place = sheet.key_place(Axle.FRONT.value, "hard_points")
     try:

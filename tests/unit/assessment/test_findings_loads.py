@@ -307,3 +307,17 @@ def test_a_removed_stop_is_not_known_and_its_damper_asked_for(found):
     travel, reserve = found(front("bump_stop: {state: removed}")).of("H30")
     assert {travel.outcome, reserve.outcome} == {Outcome.NOT_KNOWN}
     assert travel.side is Side.BOTH
+
+
+def test_an_overall_width_alone_leaves_the_lips_apart(found):
+    # Both lips together are 203 - 177.8; how they share it nobody measured.
+    back = found(front("wheel: {flange_inboard: left out, flange_outboard: left out}")).of("H29")
+    assert back[-1].outcome is Outcome.NOT_KNOWN
+    assert "inboard lip" in back[-1].follows
+
+
+def test_without_lip_or_overall_width_an_order_has_no_backspacing(found):
+    bare = front(
+        "wheel: {flange_inboard: left out, flange_outboard: left out, overall_width: left out}"
+    )
+    assert found(bare).of("H29")[-1].outcome is Outcome.NOT_KNOWN

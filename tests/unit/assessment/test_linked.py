@@ -72,9 +72,7 @@ def test_a_demo_sheet_with_hard_points_agrees_with_itself(path):
         # A gain on a sheet is a line through readings over the travel, not the tangent.
         motions = solved(linkage(end.hard_points), [-30.0, 30.0])
         gain = float(np.diff(camber(motions))[0]) / 60.0
-        aside = float(np.diff(motions.translation[:, 1])[0]) / 60.0
         assert end.suspension.camber_gain.value == pytest.approx(gain, abs=0.005)
-        assert end.suspension.lateral_gain.value == pytest.approx(aside, abs=0.02)
 
 
 @pytest.fixture(scope="module")
