@@ -26,7 +26,11 @@ def edition(
 ) -> Edition:
     """Compute one state of the records. Setups with errors are left out of its guide."""
     collected = collect(files)
-    faults = {*odd, *collected.faults, *check(collected.library, today=today)}
+    faults = {
+        *odd,
+        *collected.faults,
+        *check(collected.library, today=today, of_case=memory.faults),
+    }
     ordered = tuple(sorted(faults, key=lambda fault: fault.order))
     texts = {file.path: file.content for file in files}
     if collected.library.club is None:

@@ -5,12 +5,15 @@ made with a memory is the guide made without one. It lives as long as its progra
 """
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import TypeVar
 
 from generator.assessment.assess import Assessment
 from generator.evidence.club import ChassisEvidence
 from generator.evidence.verdict import Verdict
+from generator.reading.fault import Fault
 from generator.records.chassis import Chassis
+from generator.records.checking import check_case
 from generator.records.library import Case, Filed
 from generator.records.setup import Setup
 
@@ -22,10 +25,16 @@ class Memory:
     """Values by content. Only what the last state needed is handed on to the next memory."""
 
     def __init__(self, earlier: "Memory | None" = None) -> None:
+        self._faults: dict[_Texts, tuple[Fault, ...]] = {}
         self._assessments: dict[_Texts, Assessment] = {}
         self._evidence: dict[_Texts, ChassisEvidence] = {}
         self._verdicts: dict[_Texts, Verdict] = {}
         self._earlier = earlier
+
+    def faults(self, case: Case) -> tuple[Fault, ...]:
+        """Give what the rules say of a setup on its chassis."""
+        before = self._earlier._faults if self._earlier else {}
+        return _kept(_of_case(case), self._faults, before, partial(check_case, case))
 
     def assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
         """Give what was computed for a setup on its chassis, or compute it."""

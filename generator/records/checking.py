@@ -1,5 +1,6 @@
 """Runs all rules of `records/checks/`: a file in that folder is a rule, there is no list."""
 
+from collections.abc import Callable
 from datetime import date
 from functools import cache
 from importlib import import_module
@@ -8,7 +9,7 @@ from types import ModuleType
 
 from generator.reading.fault import Fault
 from generator.records import checks
-from generator.records.library import Library
+from generator.records.library import Case, Library
 from generator.records.rule import Rule
 
 
@@ -25,16 +26,25 @@ def rules() -> tuple[Rule, ...]:
     return tuple(module.RULE for module in rule_modules())
 
 
-def check(library: Library, *, today: date) -> tuple[Fault, ...]:
-    """Apply all rules to a library. `today` is the day after which a date lies in the future."""
+def check_case(case: Case) -> tuple[Fault, ...]:
+    """Apply the rules that look at one setup on its chassis."""
+    modules = [module for module in rule_modules() if hasattr(module, "check")]
+    return tuple(fault for module in modules for fault in module.check(case))
+
+
+def check(
+    library: Library, *, today: date, of_case: Callable[[Case], tuple[Fault, ...]] = check_case
+) -> tuple[Fault, ...]:
+    """Apply all rules to a library. `today` is the day after which a date lies in the future.
+
+    `of_case` may remember what `check_case` said of a case.
+    """
     found: list[Fault] = []
     for module in rule_modules():
         if hasattr(module, "check_library"):
             found.extend(module.check_library(library))
         if hasattr(module, "check_dates"):
             found.extend(module.check_dates(library, today))
-    cases = tuple(library.cases())
-    for module in rule_modules():
-        if hasattr(module, "check"):
-            found.extend(fault for case in cases for fault in module.check(case))
+    for case in library.cases():
+        found.extend(of_case(case))
     return tuple(sorted(set(found), key=lambda fault: fault.order))

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypeVar
 
 from generator.reading.fault import Fault, Place, Severity
@@ -16,6 +17,9 @@ from generator.records.library import Article, Filed, Library
 from generator.records.setup import Setup
 
 Kind = TypeVar("Kind", bound=Model)
+
+_REMEMBERED = 4096
+"""Files; a program that reads the records again and again reads what changed."""
 
 
 @dataclass(frozen=True)
@@ -55,13 +59,25 @@ def collect(files: Iterable[Found]) -> Collected:
 def _file(
     model: type[Kind], name: str, file: Found, into: dict[str, Filed[Kind]]
 ) -> tuple[Fault, ...]:
+    filed, faults = _filed(model, name, file)
+    if filed is not None:
+        into[name] = filed
+    return faults
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _filed(
+    model: type[Kind], name: str, file: Found
+) -> tuple[Filed[Kind] | None, tuple[Fault, ...]]:
+    """Read one file. The same bytes at the same path are read once in a program."""
     source, faults = load(file.path, file.content)
     if source is None:
-        return faults
+        return None, faults
     reading = read(model, source)
-    if reading.partial is not None:
-        into[name] = Filed(name, reading.partial, reading.source, reading.value is not None)
-    return reading.faults
+    if reading.partial is None:
+        return None, reading.faults
+    is_whole = reading.value is not None
+    return Filed(name, reading.partial, reading.source, is_whole), reading.faults
 
 
 def _article(name: str, file: Found, into: dict[str, Article]) -> tuple[Fault, ...]:
