@@ -17,10 +17,13 @@ from generator.evidence.joint import Demand, Joint, joint_clearance
 from generator.evidence.limits import SitePosterior
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm, Probability
+from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle, Side
 
 EXPECTED: Probability = 0.9
 """From this chance on a site is expected to clear (fit model, section 8)."""
+WORDS = ("touches", "not known", "tight", "clears")
+"""The words for a site and for an end of a car, the one that decides first."""
 FREE: Probability = 0.5
 """Below this chance of any gap at all a site is expected to touch."""
 
@@ -67,6 +70,12 @@ class AxleVerdict:
         """Give the site with the least chance; one that is not known comes first."""
         return self.sites[0] if self.sites else None
 
+    @property
+    def word(self) -> str:
+        """Say it in one word: the worst of all sites, where not known hides all but touches."""
+        words = {site.word for site in self.sites} or {"not known"}
+        return next(word for word in WORDS if word in words)
+
 
 @dataclass(frozen=True)
 class Verdict:
@@ -93,7 +102,7 @@ def verdict(assessment: Assessment, evidence: ChassisEvidence) -> Verdict:
 
     Front and rear are taken as independent: their tyres are, as far as anyone knows.
     """
-    front, rear = (_axle(each, evidence) for each in assessment.axles())
+    front, rear = (axle_verdict(each, evidence) for each in assessment.axles())
     refused = tuple(
         f"{site.clearance.site.label}: {site.refused}"
         for axle in (front, rear)
@@ -106,12 +115,13 @@ def verdict(assessment: Assessment, evidence: ChassisEvidence) -> Verdict:
     return Verdict(front, rear, chance, refused)
 
 
-def _axle(axle: AxleAssessment, evidence: ChassisEvidence) -> AxleVerdict:
+def axle_verdict(axle: AxleAssessment, evidence: ChassisEvidence) -> AxleVerdict:
+    """Judge one end of a car."""
     sites = [
-        _site(clearance, side, evidence)
+        site_verdict(clearance, side, evidence)
         for clearance in axle.clearances
         if clearance.condition is not Condition.REMOVED
-        for side in sides_of(clearance)
+        for side in sides_of(clearance.site, clearance.side)
     ]
     tyre = axle.fit.fitted.tyre
     width_u = tyre.section_width.u if tyre else 0.0
@@ -124,12 +134,11 @@ def _axle(axle: AxleAssessment, evidence: ChassisEvidence) -> AxleVerdict:
     return AxleVerdict(axle.axle, tuple(sorted(sites, key=_strength)), joint)
 
 
-def sides_of(clearance: Clearance) -> tuple[Side, ...]:
-    """Give the sides that a clearance speaks for."""
-    if clearance.side is not Side.BOTH:
-        return (clearance.side,)
-    only = clearance.site.only
-    return (only,) if only is not None else (Side.LEFT, Side.RIGHT)
+def sides_of(site: SiteSheet, side: Side) -> tuple[Side, ...]:
+    """Give the sides of the car that a look at a site on one side, or on both, speaks for."""
+    if side is not Side.BOTH:
+        return (side,)
+    return (site.only,) if site.only is not None else (Side.LEFT, Side.RIGHT)
 
 
 def _strength(site: SiteVerdict) -> tuple[float, str, str]:
@@ -137,7 +146,8 @@ def _strength(site: SiteVerdict) -> tuple[float, str, str]:
     return (chance, site.clearance.site.name, site.side.value)
 
 
-def _site(clearance: Clearance, side: Side, evidence: ChassisEvidence) -> SiteVerdict:
+def site_verdict(clearance: Clearance, side: Side, evidence: ChassisEvidence) -> SiteVerdict:
+    """Judge one site on one side, left or right."""
     least = clearance.least
     if least is None:
         return SiteVerdict(clearance, side, None, None, None, None, clearance.unknown)
