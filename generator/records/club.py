@@ -1,10 +1,61 @@
 """The club's settings: its name, addresses, units, wanted gaps and caution texts."""
 
+import re
 from typing import Annotated
 
-from generator.reading.fields import Length, Line, Link, Model, Name, Prose, YesNo, described, word
+from generator.quantities.misread import Misread
+from generator.reading.fields import (
+    Length,
+    Line,
+    Link,
+    Model,
+    Name,
+    Prose,
+    YesNo,
+    described,
+    listed,
+    text_reader,
+    word,
+)
 from generator.records.forge import Forge
 from generator.records.words import UnitsShown
+
+# No file of the guide has one of these names: see reading/folder.py.
+_NEVER = "(?!(?:index|con|nul|aux|prn|com[0-9]|lpt[0-9])(?:/|\\Z))"
+_SLUG = f"{_NEVER}[a-z0-9]+(?:-[a-z0-9]+)*"
+_WAY = re.compile(rf"(?:setups/{_SLUG}/{_SLUG}|(?:chassis|articles)/{_SLUG})\Z")
+
+
+def read_way(text: str) -> str:
+    """Read the way to a file of the content, without its ending.
+
+    >>> read_way("setups/ostvane-meridel/first-try")
+    'setups/ostvane-meridel/first-try'
+    """
+    if len(text) > 200 or not _WAY.match(text):
+        bare = re.sub(r"\.(yaml|md|html)\Z", "", text[:200]).strip("/")
+        raise Misread(
+            "F08", f"`{text[:60]}` is not the way to a file of the guide", 0, len(text),
+            "`setups/<chassis>/<name>`, `chassis/<name>` or `articles/<name>`, without ending",
+            fix=bare if _WAY.match(bare) else "",
+        )  # fmt: skip
+    return text
+
+
+Way = Annotated[str, text_reader(read_way)]
+
+
+class Move(Model):
+    """A page that has another address now; the old one leads there for good."""
+
+    old: Way = described(
+        "way it had, without ending", example="setups/ostvane-meridel/first-try", required=True
+    )
+    new: Way = described(
+        "way of the page to read instead, without ending",
+        example="setups/ostvane-meridel/copperbill-first-try",
+        required=True,
+    )
 
 
 class WantedGaps(Model):
@@ -47,4 +98,7 @@ class Club(Model):
     local_rules: Prose = described(
         "what the club tells readers about local rules; it never says whether something is legal",
         required=True,
+    )
+    moved: tuple[Move, ...] = listed(
+        "old addresses of pages that were renamed, joined or taken out, the oldest first"
     )

@@ -105,7 +105,8 @@ def _few(folder: Path, names: list[str], today: date) -> tuple[Library, list[Fau
         if (folder / name).is_file() and oddity(folder / name, name) is None
     ]
     collected = collect(files)
-    around = {path.relative_to(folder).as_posix() for path in folder.glob("*/**/*.yaml")}
+    there = (*folder.glob("*/**/*.yaml"), *folder.glob("articles/*.md"))
+    around = {path.relative_to(folder).as_posix() for path in there}
     unread = collected.library.unread | (around - {file.path for file in files})
     library = replace(collected.library, unread=unread)
     odd = [fault for name in names if (fault := oddity(folder / name, name)) is not None]

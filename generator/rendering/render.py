@@ -34,6 +34,7 @@ _NAV = (
     ("Glossary", urls.GLOSSARY),
 )
 _FOOTER = (
+    ("Data and feeds", urls.DATA),
     ("Fields of a record", urls.RECORD_REFERENCE),
     ("Faults explained", urls.FAULTS),
 )
@@ -46,14 +47,10 @@ def render(
 
     Raises GuideError for a template that cannot be rendered and for a link that leads nowhere.
     """
-    inch_first = guide.club.units is UnitsShown.INCH
-    environment = build_environment(inch_first=inch_first)
-    give_figures(environment)
-    give_prose(environment)
-    files = _Files(stylesheet(template_folder()), script(template_folder(), "boot"))
-    texts = {page.path: _page(guide, page, environment, files) for page in pages}
+    renderer = Renderer(guide)
+    texts = {page.path: renderer.text(page) for page in pages}
     beside = [
-        *(_artifact(f"assets/{asset.name}", asset.body) for asset in (files.style, files.boot)),
+        *renderer.assets(),
         *(_artifact(file.path, file.text.encode("utf-8")) for file in data),
     ]
     dead = dead_links(texts, [str(each.path) for each in beside])
@@ -64,6 +61,27 @@ def render(
             f"{first.reason}"
         )
     return (*(_artifact(path, text.encode("utf-8")) for path, text in texts.items()), *beside)
+
+
+class Renderer:
+    """Renders single pages of one guide, with the files that every page needs."""
+
+    def __init__(self, guide: Guide) -> None:
+        self._guide = guide
+        inch_first = guide.club.units is UnitsShown.INCH
+        self._environment = build_environment(inch_first=inch_first)
+        give_figures(self._environment)
+        give_prose(self._environment)
+        self._files = _Files(stylesheet(template_folder()), script(template_folder(), "boot"))
+
+    def text(self, page: Page) -> str:
+        """Render one page. Its links are not looked at."""
+        return _page(self._guide, page, self._environment, self._files)
+
+    def assets(self) -> tuple[Artifact, ...]:
+        """Give the style sheet and the scripts."""
+        files = (self._files.style, self._files.boot)
+        return tuple(_artifact(f"assets/{asset.name}", asset.body) for asset in files)
 
 
 def _artifact(path: str, content: bytes) -> Artifact:
@@ -102,6 +120,7 @@ def _shell(guide: Guide, page: Page, files: _Files) -> Shell:
         style_href=href(f"assets/{files.style.name}"),
         boot_href=href(f"assets/{files.boot.name}"),
         canonical_href=f"{guide.club.address}/{page.moved_to or page.path}",
+        feed_href=href(urls.FEED),
         nav=tuple(NavLink(label, href(path), path == page.path) for label, path in _NAV),
         footer_links=tuple(Link(label, href(path)) for label, path in _FOOTER),
     )

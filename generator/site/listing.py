@@ -15,6 +15,7 @@ from generator.records.words import Axle
 from generator.site import urls
 from generator.site.facts import UNKNOWN, Shown, estimated, given
 from generator.site.guide import Guide
+from generator.site.lifecycle import replaced_by
 from generator.site.readings import Headline, headline
 
 ROAD_NOT_TOLD = "not told"
@@ -62,15 +63,6 @@ def case_of(guide: Guide, setup: Filed[Setup]) -> Case:
     return Case(setup, guide.library.chassis.get(setup.value.chassis))
 
 
-def replaced_by(guide: Guide) -> Mapping[str, Filed[Setup]]:
-    """Give for each setup that a newer one replaces the newer one."""
-    return {
-        f"{setup.value.chassis}/{setup.value.supersedes}": setup
-        for setup in guide.setups()
-        if setup.value.supersedes is not None
-    }
-
-
 def outcome(setup: Setup) -> str:
     """Name how the road test ended; withdrawn records say so instead."""
     if setup.withdrawn is not None:
@@ -86,7 +78,7 @@ def flag_of(guide: Guide, filed: Filed[Setup]) -> str:
 
 def setup_lines(guide: Guide, setups: tuple[Filed[Setup], ...]) -> tuple[SetupLine, ...]:
     """Give the lines of a list of setups, in their order."""
-    return tuple(map(partial(_line, guide, replaced_by(guide)), setups))
+    return tuple(map(partial(_line, guide, replaced_by(guide.library)), setups))
 
 
 def _line(guide: Guide, replaced: Mapping[str, Filed[Setup]], filed: Filed[Setup]) -> SetupLine:

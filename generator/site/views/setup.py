@@ -27,7 +27,8 @@ from generator.site.fit_table import (
 )
 from generator.site.forge_links import ForgeLinks, forge_links
 from generator.site.guide import Guide
-from generator.site.listing import case_of, outcome, replaced_by
+from generator.site.lifecycle import Event, Kept, events, kept, replaced_by
+from generator.site.listing import case_of, outcome
 from generator.site.page import Page
 from generator.site.readings import UNKNOWN as UNKNOWN_WORD
 from generator.site.readings import Headline, Reading, headline, named, readings
@@ -130,11 +131,13 @@ class SetupPage:
     local_rules: str
     method_href: str
     forge: ForgeLinks
+    events: tuple[Event, ...]
+    kept: Kept
 
 
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the page of each setup."""
-    replaced = replaced_by(guide)
+    replaced = replaced_by(guide.library)
     for filed in guide.setups():
         case = case_of(guide, filed)
         above = [Link("Home", urls.HOME)]
@@ -181,6 +184,8 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         local_rules=guide.club.local_rules,
         method_href=urls.METHOD,
         forge=forge_links(guide.club.forge, filed.source.path),
+        events=events(filed, guide.library, replaced),
+        kept=kept(filed.source.path, guide.history),
     )
 
 
@@ -191,7 +196,8 @@ def _notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
         yield Notice("withdrawn", f"Withdrawn on {when}: {setup.withdrawn.reason}")
     if newer is not None:
         link = Link(newer.value.title, urls.setup(newer.id))
-        yield Notice("replaced", "A newer record of the same car replaces this one:", link)
+        text = f"A newer record of the same car, of {_day(newer.value.date)}, replaces this one:"
+        yield Notice("replaced", text, link)
     for dispute in setup.disputes:
         sites = case.sites(dispute.site) if dispute.site else ()
         label = sites[0].label if sites else dispute.site

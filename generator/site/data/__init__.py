@@ -1,0 +1,1 @@
+"""The guide as data: tables, their schemas, feeds, the list of pages and the manifest."""

@@ -1,0 +1,1 @@
+"""One file for each table that the guide gives out; each has a `TABLE`."""

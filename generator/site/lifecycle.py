@@ -1,0 +1,103 @@
+"""The life of a record: reported, borne out, corrected, disputed, replaced, withdrawn.
+
+A replaced or withdrawn record keeps its page and no longer counts. A disputed one counts: what it
+says is weighed beside what the others say.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from generator.reading.history import FileHistory, History
+from generator.records.library import Filed, Library
+from generator.records.setup import Setup
+from generator.site import urls
+from generator.site.shell import Link
+
+COUNTS, DISPUTED, REPLACED, WITHDRAWN = "counts", "disputed", "replaced", "withdrawn"
+STANDINGS = (COUNTS, DISPUTED, REPLACED, WITHDRAWN)
+
+
+@dataclass(frozen=True)
+class Event:
+    """One thing that happened to a record, on a day; `link` leads to the other record of it."""
+
+    day: date
+    word: str
+    text: str
+    link: Link | None = None
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What git knows of a record's file; `told` says it in words where nothing is known."""
+
+    told: str
+    file: FileHistory | None
+
+
+def replaced_by(library: Library) -> Mapping[str, Filed[Setup]]:
+    """Give the newer record of each one that is replaced; a withdrawn one replaces none."""
+    return {
+        f"{setup.id.rsplit('/', 1)[0]}/{setup.value.supersedes}": setup
+        for setup in library.setups.values()
+        if setup.value.supersedes is not None and setup.value.withdrawn is None
+    }
+
+
+def standing(filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> str:
+    """Say in one word whether a record counts, and if not why."""
+    if filed.value.withdrawn is not None:
+        return WITHDRAWN
+    if filed.id in replaced:
+        return REPLACED
+    return DISPUTED if any(each.settled is None for each in filed.value.disputes) else COUNTS
+
+
+def events(
+    filed: Filed[Setup], library: Library, replaced: Mapping[str, Filed[Setup]]
+) -> tuple[Event, ...]:
+    """Give all that happened to a record, the oldest first, with links to the records it names."""
+    found = [*_own_events(filed, library)]
+    newer = replaced.get(filed.id)
+    if newer is not None:
+        link = Link(newer.value.title, urls.setup(newer.id))
+        found.append(
+            Event(newer.value.date, "replaced", "by a newer record of the same car:", link)
+        )
+    if filed.value.withdrawn is not None:
+        found.append(Event(filed.value.withdrawn.date, "withdrawn", filed.value.withdrawn.reason))
+    return tuple(sorted(found, key=lambda event: event.day))
+
+
+def _own_events(filed: Filed[Setup], library: Library) -> Iterator[Event]:
+    setup = filed.value
+    yield Event(setup.date, "reported", f"measured by {setup.member}")
+    if setup.supersedes is not None:
+        older = library.setups.get(f"{filed.id.rsplit('/', 1)[0]}/{setup.supersedes}")
+        link = Link(older.value.title, urls.setup(older.id)) if older else None
+        yield Event(setup.date, "replaces", "an older record of the same car:", link)
+    for agreed in setup.confirmations:
+        note = f": {agreed.note}" if agreed.note else ""
+        yield Event(agreed.date, "borne out", f"{agreed.member} {agreed.how.value}{note}")
+    for put_right in setup.corrections:
+        by = f", found by {put_right.by}" if put_right.by else ""
+        yield Event(put_right.date, "corrected", f"{put_right.what}{by}")
+    for dispute in setup.disputes:
+        where = f" at {dispute.site}" if dispute.site else ""
+        ended = f"; settled: {dispute.settled}" if dispute.settled else "; not settled"
+        text = f"{dispute.member}{where}: {dispute.claim}{ended}"
+        yield Event(dispute.date, "disputed", text)
+
+
+def last_day(filed: Filed[Setup], library: Library, replaced: Mapping[str, Filed[Setup]]) -> date:
+    """Give the day of the last thing that happened to a record, as the records date it."""
+    return max(event.day for event in events(filed, library, replaced))
+
+
+def kept(path: str, history: History) -> Kept:
+    """Say what git knows of a file."""
+    file = history.of(path)
+    if file is not None:
+        return Kept(history.told, file)
+    return Kept("not committed yet" if history.is_known else history.told, None)

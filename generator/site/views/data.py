@@ -1,0 +1,206 @@
+"""The data of the guide: tables with every column described, schemas, feeds, what git knows."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from importlib import import_module
+from pkgutil import iter_modules
+from typing import Any
+
+from generator.site import urls
+from generator.site.data import tables
+from generator.site.data.columns import Table
+from generator.site.data.feeds import feeds, sitemap
+from generator.site.data.manifest import NAME, manifest_file
+from generator.site.data.record_schema import KINDS, record_schema
+from generator.site.data.table_schema import table_schema
+from generator.site.data.writing import json_pretty, table_texts
+from generator.site.forge_links import forge_links
+from generator.site.guide import Guide
+from generator.site.lifecycle import COUNTS, replaced_by, standing
+from generator.site.page import DataFile, Page
+from generator.site.shell import Link, PageHead
+from generator.site.views.moved import title_of
+
+_NEWEST = 12
+
+
+@dataclass(frozen=True)
+class ColumnLine:
+    """One column, for the page."""
+
+    name: str
+    kind: str
+    unit: str
+    meaning: str
+    example: str
+    choices: tuple[str, ...]
+    may_lack: bool
+
+
+@dataclass(frozen=True)
+class TableShown:
+    """One table with its files."""
+
+    anchor: str
+    title: str
+    row: str
+    key: tuple[str, ...]
+    files: tuple[Link, ...]
+    schema: Link | None
+    columns: tuple[ColumnLine, ...]
+
+
+@dataclass(frozen=True)
+class FileChange:
+    """A file that was changed of late."""
+
+    path: str
+    see: str
+    day: date
+    commit: str
+    is_committed: bool
+
+
+@dataclass(frozen=True)
+class OldRecord:
+    """A record that no longer counts, or is disputed; its page stays."""
+
+    page: Link
+    word: str
+
+
+@dataclass(frozen=True)
+class DataPage:
+    """All of the page."""
+
+    is_invented: bool
+    address: str
+    manifest: str
+    tables: tuple[TableShown, ...]
+    record_schemas: tuple[Link, ...]
+    feeds: tuple[Link, ...]
+    sitemap: str
+    history_told: str
+    newest: tuple[FileChange, ...]
+    old: tuple[OldRecord, ...]
+    moved: tuple[tuple[str, Link], ...]
+    gone: tuple[str, ...]
+
+
+@cache
+def data_tables() -> tuple[Table[Any], ...]:
+    """Give the tables of `site/data/tables/`, by name of their module."""
+    names = sorted(module.name for module in iter_modules(tables.__path__))
+    return tuple(import_module(f"{tables.__name__}.{name}").TABLE for name in names)
+
+
+def pages(guide: Guide) -> Iterator[Page]:
+    """Give the page."""
+    head = PageHead(
+        "Data and feeds",
+        "Everything in this guide as files for programs and spreadsheets, with every column "
+        "described.",
+        (Link("Home", urls.HOME),),
+    )
+    yield Page(urls.DATA, "data", head, _view(guide))
+
+
+def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
+    """Give the data files, their schemas and manifest, the feeds and the list of pages."""
+    data = tuple(_data_files(guide))
+    yield from data
+    yield manifest_file(guide, data)
+    yield from feeds(guide)
+    yield sitemap(guide, every_page)
+
+
+def _data_files(guide: Guide) -> Iterator[DataFile]:
+    for table in data_tables():
+        schema = urls.schema(f"table-{table.name}")
+        address = f"{guide.club.address}/{schema}"
+        for ending, text in table_texts(guide, table, address).items():
+            yield DataFile(urls.data(f"{table.name}.{ending}"), text)
+        if "json" in table.endings:
+            yield DataFile(schema, json_pretty(table_schema(table, address)))
+    for name, title, model in KINDS:
+        path = urls.schema(name)
+        document = record_schema(title, model, f"{guide.club.address}/{path}")
+        yield DataFile(path, json_pretty(document))
+
+
+def _view(guide: Guide) -> DataPage:
+    feed_links = [Link("All setups", urls.FEED)]
+    feed_links += [Link(each.value.name, urls.feed(each.id)) for each in guide.chassis()]
+    moved = [
+        (move.old, Link(title_of(guide, move.new), urls.record(move.new)))
+        for move in guide.club.moved
+    ]
+    return DataPage(
+        is_invented=guide.club.invented,
+        address=f"{guide.club.address}/{urls.DATA_FOLDER}/",
+        manifest=urls.data(NAME),
+        tables=tuple(_shown(table) for table in data_tables()),
+        record_schemas=tuple(Link(title, urls.schema(name)) for name, title, _ in KINDS),
+        feeds=tuple(feed_links),
+        sitemap=urls.SITEMAP,
+        history_told=guide.history.told,
+        newest=_newest(guide),
+        old=tuple(_old(guide)),
+        moved=tuple(moved),
+        gone=_gone(guide),
+    )
+
+
+def _shown(table: Table[Any]) -> TableShown:
+    return TableShown(
+        anchor=f"table-{table.name}",
+        title=table.title,
+        row=table.row,
+        key=table.key,
+        files=tuple(
+            Link(f"{table.name}.{ending}", urls.data(f"{table.name}.{ending}"))
+            for ending in table.endings
+        ),
+        schema=Link("its JSON Schema", urls.schema(f"table-{table.name}"))
+        if "json" in table.endings
+        else None,
+        columns=tuple(
+            ColumnLine(
+                each.name, each.kind.value, "" if each.unit == "1" else each.unit, each.meaning,
+                each.example, each.choices, each.may_lack,
+            )
+            for each in table.columns
+        ),
+    )  # fmt: skip
+
+
+def _newest(guide: Guide) -> tuple[FileChange, ...]:
+    found = [
+        FileChange(
+            path, forge_links(guide.club.forge, path).history, file.last.day, file.last.commit,
+            file.is_committed,
+        )
+        for path, file in sorted(guide.history.files.items())
+    ]  # fmt: skip
+    return tuple(sorted(found, key=lambda each: each.day, reverse=True)[:_NEWEST])
+
+
+def _old(guide: Guide) -> Iterator[OldRecord]:
+    replaced = replaced_by(guide.library)
+    for filed in guide.setups():
+        word = standing(filed, replaced)
+        if word != COUNTS:
+            yield OldRecord(Link(filed.value.title, urls.setup(filed.id)), word)
+
+
+def _gone(guide: Guide) -> tuple[str, ...]:
+    """Give the files that were there once and have neither a page nor an address that leads on."""
+    led = {move.old for move in guide.club.moved}
+    pages_of = ("setups/", "chassis/", "articles/")
+    return tuple(
+        path
+        for path in guide.history.gone
+        if path.startswith(pages_of) and path.rsplit(".", 1)[0] not in led
+    )
