@@ -1,5 +1,6 @@
 """The one shared computation: everything that follows from one setup on its chassis."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.assessment.car import car
@@ -74,12 +75,19 @@ def axle_assessment(axle: Axle, setup: AxleSetup, chassis: Chassis) -> AxleAsses
     sheet = chassis.front if axle is Axle.FRONT else chassis.rear
     fit = axle_fit(axle, setup, sheet)
     found: list[Clearance] = []
-    for side in sides(setup, sheet):
-        here = at_side(setup, side)
-        placed = fit.fitted if here is setup else axle_fit(axle, here, sheet).fitted
-        mounted = _mounted(here, sheet, placed)
+    for side, mounted in mounted_by_side(fit, setup, sheet):
         found += clearances(chassis, axle, side, mounted=mounted, stock=fit.stock)
     return AxleAssessment(axle, fit, tuple(found))
+
+
+def mounted_by_side(
+    fit: AxleFit, setup: AxleSetup, sheet: AxleSheet
+) -> Iterator[tuple[Side, Mounted]]:
+    """Give the wheel as it stands on each side that has to be looked at apart."""
+    for side in sides(setup, sheet):
+        here = at_side(setup, side)
+        placed = fit.fitted if here is setup else axle_fit(fit.axle, here, sheet).fitted
+        yield side, _mounted(here, sheet, placed)
 
 
 def _mounted(setup: AxleSetup, sheet: AxleSheet, fit: Fit) -> Mounted:

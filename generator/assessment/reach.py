@@ -1,20 +1,28 @@
-"""The gaps of one site for many wheels: where it comes, once, and the distance to each outline.
+"""The gaps of a few sites, or of one site for many wheels, without all else of an assessment.
+
+Where a site comes is found once, and then only the distance to each outline.
 
 The trace of a site is taken at the positions of the sweep, then ever closer around those positions
 that are nearest for some of the wheels asked about, as the search for one wheel does.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from generator.assessment.clearances import Sight
+from generator.assessment.assess import mounted_by_side
+from generator.assessment.clearances import Clearance, Sight, sights
+from generator.assessment.fit import axle_fit
 from generator.geometry.frames import Floats, Positions
 from generator.geometry.outline import Outline
 from generator.geometry.sampling import sampled, sampled_near
 from generator.geometry.sweep import Position, refined
 from generator.geometry.trace import Band, Trace, joined, least_gaps, serving, trace
 from generator.quantities.units import Mm
+from generator.records.chassis import Chassis
+from generator.records.fitted import AxleSetup
+from generator.records.words import Axle
 
 CHORD: Mm = 1.0
 """Chord error of the points along a shape at the first look."""
@@ -82,3 +90,16 @@ def _around(sight: Sight, near: Floats, width: float) -> Positions:
     reach = sight.motion.reach
     travel, steer, other = (float(each) for each in near[2:5])
     return refined(reach, Position(travel, steer, other), width)
+
+
+def seen_from(
+    axle: Axle, fitted: AxleSetup, chassis: Chassis, names: frozenset[str] | None = None
+) -> Iterator[Clearance]:
+    """Give the least gaps at one end, of some sites or of all, without states and curves."""
+    sheet = chassis.front if axle is Axle.FRONT else chassis.rear
+    fit = axle_fit(axle, fitted, sheet)
+    for side, mounted in mounted_by_side(fit, fitted, sheet):
+        for each in sights(chassis, axle, side, mounted=mounted, stock=fit.stock):
+            site = each.site if isinstance(each, Clearance) else each.place.site
+            if names is None or site.name in names:
+                yield each if isinstance(each, Clearance) else each.clearance()
