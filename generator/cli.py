@@ -70,6 +70,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_check(verbs)
     _add_assess(verbs)
     _add_review(verbs)
+    _add_serve(verbs)
     _add_why(verbs)
     _add_verify(verbs)
     return parser
@@ -153,6 +154,18 @@ def _add_review(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     )
 
 
+def _add_serve(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    does = "show the guide on this machine and follow the records as they change"
+    verb = _verb(verbs, "serve", does, "gapbook serve content_demo --port 8000", _serve)
+    verb.add_argument(
+        "content", nargs="?", type=Path, default=Path("content_demo"), metavar="CONTENT",
+        help="content folder (default: content_demo)",
+    )  # fmt: skip
+    verb.add_argument(
+        "--port", type=int, default=8000, help="port on this machine (default: 8000; 0: any free)"
+    )
+
+
 def _add_why(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     does = "explain a fault code and how to mend it"
     verb = _verb(verbs, "why", does, "gapbook why R01", _why)
@@ -213,6 +226,7 @@ def _check(options: argparse.Namespace) -> int:
 def _assess(options: argparse.Namespace) -> int:
     from generator.assessment import report
     from generator.assessment.assess import assess
+    from generator.assessment.effects import effects_of
     from generator.reading.fault import has_error
     from generator.reading.report import as_text
     from generator.records.inspection import case_of
@@ -228,7 +242,8 @@ def _assess(options: argparse.Namespace) -> int:
     if case is None or has_error(faults):
         return FAULTS_FOUND
     assessment = assess(case)
-    print(report.as_json(assessment) if options.json else report.as_table(assessment))
+    write = report.as_json if options.json else report.as_table
+    print(write(assessment, effects_of(case, assessment)))
     return 0
 
 
@@ -249,6 +264,16 @@ def _review(options: argparse.Namespace) -> int:
     else:
         print(as_markdown(review), end="")
     return FAULTS_FOUND if review.errors else 0
+
+
+def _serve(options: argparse.Namespace) -> int:
+    from generator.serve import serve
+
+    def tell(line: str) -> None:
+        print(line, flush=True)
+
+    serve(options.content, options.port, today=today, tell=tell)
+    return 0
 
 
 def _why(options: argparse.Namespace) -> int:

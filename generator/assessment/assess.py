@@ -32,12 +32,7 @@ class AxleAssessment:
         found = [each for each in self.clearances if each.site.name == site]
         if side is not Side.BOTH:
             found = [each for each in found if each.side in (side, Side.BOTH)]
-        known = [each for each in found if each.least is not None]
-        if len(known) < len(found):
-            return next(each for each in found if each.least is None)
-        return min(
-            known, key=lambda each: each.least.gap.value if each.least else 0.0, default=None
-        )
+        return min(found, key=_how_little, default=None)
 
 
 def _how_little(clearance: Clearance) -> float:

@@ -1,55 +1,102 @@
 """What `gapbook assess` prints: a table for people, JSON with a published schema for programs."""
 
 import json
+from typing import TypeAlias
 
 from generator.assessment.assess import Assessment
+from generator.assessment.effects import Effect, SiteChange
+from generator.assessment.finding import Finding, Outcome
 from generator.assessment.numbers import Named, numbers
+from generator.geometry.bound import Number
+from generator.quantities.estimate import Basis
+from generator.records.words import Axle, Side
 
 SCHEMA_VERSION = 1
+
+Schema: TypeAlias = dict[str, object]
+
+_TEXT: Schema = {"type": "string"}
+_NUMBER = {"type": ["number", "null"], "description": "null is not known"}
+_U = {
+    "type": ["number", "null"],
+    "minimum": 0,
+    "description": "standard uncertainty, one sigma, in the same unit",
+}
+
+
+def _object(**properties: object) -> Schema:
+    return {
+        "type": "object",
+        "required": list(properties),
+        "additionalProperties": False,
+        "properties": properties,
+    }
+
+
+def _list(of: Schema) -> Schema:
+    return {"type": "array", "items": of}
+
+
+_NAMED = _object(
+    name={"type": "string", "description": "stable name, axle first"},
+    label=_TEXT,
+    unit={"enum": ["mm", "%"]},
+    value=_NUMBER,
+    u=_U,
+    basis={"enum": [*(basis.value for basis in Basis), None]},
+    sources=_list(_TEXT),
+    remark={"type": "string", "description": "why a number is not known"},
+)
+_FINDING = _object(
+    code=_TEXT,
+    hazard=_TEXT,
+    axle={"enum": [*(axle.value for axle in Axle), None], "description": "null: the whole car"},
+    side={"enum": [side.value for side in Side]},
+    outcome={"enum": [outcome.value for outcome in Outcome]},
+    sentence=_TEXT,
+    value=_NUMBER,
+    u=_U,
+    bound=_NUMBER,
+    unit=_TEXT,
+    source=_TEXT,
+    follows=_TEXT,
+)
+_CHANGE = _object(
+    site=_TEXT, label=_TEXT, side={"enum": [side.value for side in Side]}, mm={"type": "number"}
+)
+_EFFECT = _object(
+    axle={"enum": [axle.value for axle in Axle]},
+    change=_TEXT,
+    amount=_NUMBER,
+    unit=_TEXT,
+    gained=_list(_CHANGE),
+    cost=_list(_CHANGE),
+    consequences=_list(_object(words=_TEXT, amount={"type": "number"}, unit=_TEXT)),
+    unknown=_list(_TEXT),
+    notes=_list(_TEXT),
+)
 
 SCHEMA: dict[str, object] = {
     "$schema": "https://json-schema.org/draft/2020-12/schema",
     "title": "gapbook assess",
-    "type": "object",
-    "required": ["version", "setup", "numbers"],
-    "additionalProperties": False,
-    "properties": {
-        "version": {"const": SCHEMA_VERSION},
-        "setup": {"type": "string", "description": "id of the setup"},
-        "numbers": {
-            "type": "array",
-            "items": {
-                "type": "object",
-                "required": ["name", "label", "unit", "value", "u", "basis", "sources", "remark"],
-                "additionalProperties": False,
-                "properties": {
-                    "name": {"type": "string", "description": "stable name, axle first"},
-                    "label": {"type": "string"},
-                    "unit": {"enum": ["mm", "%"]},
-                    "value": {"type": ["number", "null"], "description": "null is not known"},
-                    "u": {
-                        "type": ["number", "null"],
-                        "minimum": 0,
-                        "description": "standard uncertainty, one sigma, in the same unit",
-                    },
-                    "basis": {
-                        "enum": ["measured", "published", "stamped", "inferred", "assumed", None]
-                    },
-                    "sources": {"type": "array", "items": {"type": "string"}},
-                    "remark": {"type": "string", "description": "why a number is not known"},
-                },
-            },
-        },
-    },
+    **_object(
+        version={"const": SCHEMA_VERSION},
+        setup={"type": "string", "description": "id of the setup"},
+        numbers=_list(_NAMED),
+        findings=_list(_FINDING),
+        effects=_list(_EFFECT),
+    ),
 }
 
 
-def as_json(assessment: Assessment) -> str:
-    """Write every number of a setup as JSON after `SCHEMA`."""
+def as_json(assessment: Assessment, effects: tuple[Effect, ...]) -> str:
+    """Write all results of a setup as JSON after `SCHEMA`."""
     document = {
         "version": SCHEMA_VERSION,
         "setup": assessment.setup,
         "numbers": [_row(named) for named in numbers(assessment)],
+        "findings": [_finding_row(finding) for finding in assessment.findings],
+        "effects": [_effect_row(effect) for effect in effects],
     }
     return json.dumps(document, indent=2, ensure_ascii=True, allow_nan=False)
 
@@ -60,23 +107,97 @@ def _row(named: Named) -> dict[str, object]:
         "name": named.name,
         "label": named.label,
         "unit": named.unit,
-        "value": round(estimate.value, 6) if estimate else None,
-        "u": round(estimate.u, 6) if estimate else None,
+        "value": _rounded(estimate.value if estimate else None),
+        "u": _rounded(estimate.u if estimate else None),
         "basis": estimate.basis.value if estimate else None,
         "sources": list(estimate.sources) if estimate else [],
         "remark": named.remark,
     }
 
 
-def as_table(assessment: Assessment) -> str:
-    """Write every number of a setup for a terminal: value, uncertainty, unit, basis."""
+def _rounded(value: Number | None) -> Number | None:
+    return None if value is None else round(value, 6)
+
+
+def _finding_row(finding: Finding) -> dict[str, object]:
+    return {
+        "code": finding.code,
+        "hazard": finding.hazard,
+        "axle": finding.axle.value if finding.axle else None,
+        "side": finding.side.value,
+        "outcome": finding.outcome.value,
+        "sentence": finding.sentence,
+        "value": _rounded(finding.value),
+        "u": _rounded(finding.u),
+        "bound": _rounded(finding.bound),
+        "unit": finding.unit,
+        "source": finding.source,
+        "follows": finding.follows,
+    }
+
+
+def _effect_row(effect: Effect) -> dict[str, object]:
+    return {
+        "axle": effect.axle.value,
+        "change": effect.change,
+        "amount": _rounded(effect.amount),
+        "unit": effect.unit,
+        "gained": [_change_row(change) for change in effect.gained],
+        "cost": [_change_row(change) for change in effect.cost],
+        "consequences": [
+            {"words": each.words, "amount": round(each.amount, 6), "unit": each.unit}
+            for each in effect.consequences
+        ],
+        "unknown": list(effect.unknown),
+        "notes": list(effect.notes),
+    }
+
+
+def _change_row(change: SiteChange) -> dict[str, object]:
+    return {
+        "site": change.site,
+        "label": change.label,
+        "side": change.side.value,
+        "mm": round(change.amount, 6),
+    }
+
+
+def as_table(assessment: Assessment, effects: tuple[Effect, ...]) -> str:
+    """Write all results of a setup for a terminal: numbers, then findings, then effects."""
     lines = [f"{assessment.setup}", ""]
     for named in numbers(assessment):
         axle, label = named.name.split(".", 1)[0], named.label
         stock = "stock " if ".stock." in named.name else ""
         head = f"{axle:5}  {stock}{label}"
         lines.append(f"{head:74} {_value(named)}".rstrip())
+    lines += ["", "Findings", ""]
+    lines += [_finding_line(finding) for finding in assessment.findings]
+    if effects:
+        lines += ["", "What each change did", ""]
+        lines += [line for effect in effects for line in _effect_lines(effect)]
     return "\n".join(lines)
+
+
+def _finding_line(finding: Finding) -> str:
+    where = finding.axle.value if finding.axle else "car"
+    return f"{where:5}  {finding.outcome.value:17} {finding.code}  {finding.sentence}"
+
+
+def _effect_lines(effect: Effect) -> list[str]:
+    lines = [f"{effect.axle.value:5}  {effect.change}"]
+    for changes, word in ((effect.gained, "gained"), (effect.cost, "cost")):
+        lines += [
+            f"         {word} {each.amount:+.1f} mm at {each.label}{_side_words(each.side)}"
+            for each in changes
+        ]
+    lines += [
+        f"         {each.words}: {each.amount:+.1f} {each.unit}" for each in effect.consequences
+    ]
+    return [*lines, *(f"         {note}" for note in effect.notes)]
+
+
+def _side_words(side: Side) -> str:
+    return "" if side is Side.BOTH else f", {side.value}"
 
 
 def _value(named: Named) -> str:

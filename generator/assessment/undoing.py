@@ -86,11 +86,11 @@ def _bump_stop(setup: AxleSetup) -> Iterator[Undoing]:
 
 def _also_spaced(stop: BumpStopFitted) -> str:
     both = stop.trimmed is not None and stop.spaced is not None
-    return f", {stop.spaced.value:g} mm put under it" if both and stop.spaced else ""
+    return f", {stop.spaced.value:.3g} mm put under it" if both and stop.spaced else ""
 
 
 def _by(amount: float | None, unit: str = "mm") -> str:
-    return "" if amount is None else f" by {abs(amount):g} {unit}"
+    return "" if amount is None else f" by {abs(amount):.3g} {unit}"
 
 
 def _stop_shim(setup: AxleSetup) -> Iterator[Undoing]:
@@ -99,7 +99,7 @@ def _stop_shim(setup: AxleSetup) -> Iterator[Undoing]:
         return
     # Measured locks are those with the shim in place.
     changes: dict[str, object] = {"stop_shim": None, "toe_out_lock": None, "toe_in_lock": None}
-    words = f"steering stop shimmed by {shim:g} mm"
+    words = f"steering stop shimmed by {shim:.3g} mm"
     yield Undoing(words, shim, "mm", _without(setup, changes, ()), _moving)
 
 
@@ -140,7 +140,7 @@ def _camber(setup: AxleSetup) -> Iterator[Undoing]:
         return
     where = f" at the {setup.camber_by.value}" if setup.camber_by else ""
     without = _without(setup, {"camber": None, "camber_by": None}, ("camber",))
-    yield Undoing(f"camber of {camber:g}°{where}", camber, "deg", without, _moving)
+    yield Undoing(f"camber of {camber:.3g}°{where}", camber, "deg", without, _moving)
 
 
 def _ride_height(setup: AxleSetup, sheet: AxleSheet) -> Iterator[Undoing]:
@@ -153,7 +153,7 @@ def _ride_height(setup: AxleSetup, sheet: AxleSheet) -> Iterator[Undoing]:
         **_camber_at_reference(setup, sheet.suspension, change),
         **_rod_as_set(setup, sheet.suspension, change),
     }
-    words = f"{'lowered' if change < 0.0 else 'raised'} by {abs(change):g} mm"
+    words = f"{'lowered' if change < 0.0 else 'raised'} by {abs(change):.3g} mm"
     yield Undoing(words, change, "mm", _without(setup, changes, ("ride_height_change",)), _on_body)
 
 
@@ -178,7 +178,7 @@ def _rod(setup: AxleSetup) -> Iterator[Undoing]:
     longer = _value(setup.rod_change)
     if not longer:
         return
-    words = f"lateral rod {abs(longer):g} mm {'longer' if longer > 0.0 else 'shorter'}"
+    words = f"lateral rod {abs(longer):.3g} mm {'longer' if longer > 0.0 else 'shorter'}"
     without = _without(setup, {"rod_change": None, "axle_error": None}, ())
     yield Undoing(words, longer, "mm", without, _on_body)
 
@@ -190,4 +190,4 @@ def _spacer(setup: AxleSetup) -> Iterator[Undoing]:
     thickness = spacer.thickness.value
     none = spacer.model_copy(update={"thickness": replace(spacer.thickness, value=0.0)})
     without = _without(setup, {"spacer": none}, ("spacer",))
-    yield Undoing(f"spacer of {thickness:g} mm", thickness, "mm", without, _any)
+    yield Undoing(f"spacer of {thickness:.3g} mm", thickness, "mm", without, _any)

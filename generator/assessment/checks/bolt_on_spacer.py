@@ -43,7 +43,7 @@ def _nuts(end: End, spacer: Spacer) -> Finding:
         )
     height = spacer.nut_height.value
     _, check = bolt_on_spacer_checks(end.spacer(), 0.0, wheel_pocket=0.0, nut_height=height)
-    sentence = f"The inner nuts are {height:g} mm high, the spacer {check.value:g} mm thick."
+    sentence = f"The inner nuts are {height:.3g} mm high, the spacer {check.value:.3g} mm thick."
     return HAZARD.checked(
         end.where, check, "mm", sentence=sentence, follows=Follows(_HOLDS, _FAILS)
     )
@@ -68,7 +68,7 @@ def _studs(end: End, spacer: Spacer) -> Finding:
         end.where,
         check,
         "mm",
-        sentence=f"The car's studs stand {length:g} mm out of the hub; spacer{where} "
-        f"take {check.value + pocket:g} mm.",
+        sentence=f"The car's studs stand {length:.3g} mm out of the hub; spacer{where} "
+        f"take {check.value + pocket:.3g} mm.",
         follows=Follows(_HOLDS, _FAILS),
     )

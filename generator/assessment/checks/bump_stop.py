@@ -48,7 +48,7 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         at_least(stop.damper_reserve.value, LEAST_RESERVE, source=PRACTICE),
         "mm",
-        sentence=f"Behind the squeezed stop the damper has {stop.damper_reserve.value:g} mm left.",
+        sentence=f"{stop.damper_reserve.value:.3g} mm of damper is left behind the squeezed stop.",
         follows=Follows(
             holds="The stop, not the damper, ends the travel.",
             fails="The damper may bottom and break: less trimmed, or another damper.",
@@ -81,7 +81,7 @@ def _travel(end: End) -> Finding:
         end.where,
         at_least(bump, least, source=PRACTICE),
         "mm",
-        sentence=f"From where the car stands {bump:.0f} mm of bump travel is left; {least:g} mm "
+        sentence=f"From where the car stands {bump:.0f} mm of bump travel is left; {least:.3g} mm "
         "is wanted.",
         follows=follows,
     )

@@ -52,7 +52,7 @@ def _unmeasured(end: End, found: CaliperGap) -> Finding:
             end.where,
             at_least(found.more_than, LEAST_GAP, source=PRACTICE),
             "mm",
-            sentence=f"Caliper and barrel are more than {found.more_than:g} mm apart.",
+            sentence=f"Caliper and barrel are more than {found.more_than:.3g} mm apart.",
             follows=Follows(holds="Turn the wheel all the way round by hand.", fails=""),
         )
     return HAZARD.not_known(

@@ -37,7 +37,7 @@ def findings(end: End) -> Iterator[Finding]:
         at_least(found.gap, LEAST_GAP, source=PRACTICE),
         "mm",
         sentence=f"{how}, caliper and spokes are {found.gap.value:.1f} mm apart with a spacer of "
-        f"{end.spacer().value:g} mm; {LEAST_GAP:g} mm is wanted.",
+        f"{end.spacer().value:.3g} mm; {LEAST_GAP:.3g} mm is wanted.",
         follows=Follows(
             holds=f"Turn the wheel all the way round by hand before driving.{_others(end)}",
             fails="Do not drive on contact. The gap grows with the spacer, one to one; look at "
@@ -52,7 +52,7 @@ def _unmeasured(end: End, found: CaliperGap) -> Finding:
             end.where,
             at_least(found.more_than, LEAST_GAP, source=PRACTICE),
             "mm",
-            sentence=f"Caliper and spokes are more than {found.more_than:g} mm apart.",
+            sentence=f"Caliper and spokes are more than {found.more_than:.3g} mm apart.",
             follows=Follows(holds="Turn the wheel all the way round by hand.", fails=""),
         )
     return HAZARD.not_known(
@@ -68,6 +68,6 @@ def _others(end: End) -> str:
     if not carried:
         return ""
     told = ", ".join(
-        f"{each.gap.value:.1f} ± {each.gap.u:.1f} mm with {each.spacer:g}" for each in carried
+        f"{each.gap.value:.1f} ± {each.gap.u:.1f} mm with {each.spacer:.3g}" for each in carried
     )
     return f" With thicker spacers it would be {told}."

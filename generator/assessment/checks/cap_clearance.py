@@ -45,13 +45,13 @@ def findings(end: End) -> Iterator[Finding]:
                 end.where,
                 check,
                 "mm",
-                sentence=f"The hub's cap, {height.value:g} mm high, ends inside the wheel's pad.",
+                sentence=f"The hub's cap, {height.value:.3g} mm high, ends inside the wheel's pad.",
                 follows=Follows(holds="No pocket is needed.", fails=""),
             )
             return
     yield HAZARD.not_known(
         end.where,
-        f"The hub's cap stands {height.value:g} mm past the hub face; how deep the wheel's pocket "
+        f"The hub's cap stands {height.value:.3g} mm past the face; how deep the wheel's pocket "
         "is, the record does not say.",
         measure=DEPTH,
     )

@@ -61,7 +61,7 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         Estimate(middle / _KILO, u, Basis.ASSUMED, sources),
         "kN",
-        sentence=f"{torque:g} N·m on {thread}, {_words(hardware)}, gives about "
+        sentence=f"{torque:.3g} N·m on {thread}, {_words(hardware)}, gives about "
         f"{middle / _KILO:.0f} kN a stud, and anything from {reach.least / _KILO:.0f} to "
         f"{reach.greatest / _KILO:.0f} kN{_of_proof(thread, reach)}.",
         follows="Information, not a figure to tighten to: the vehicle maker's torque, for dry and "

@@ -50,7 +50,7 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         check,
         "mm",
-        sentence=f"The hub's snout of {snout.value:g} mm leaves {left} to centre the wheel; "
-        f"{LEAST_PILOT:g} mm is wanted.",
+        sentence=f"The hub's snout of {snout.value:.3g} mm leaves {left} to centre the wheel; "
+        f"{LEAST_PILOT:.3g} mm is wanted.",
         follows=Follows(holds="The snout centres the wheel.", fails=fails),
     )

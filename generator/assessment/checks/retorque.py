@@ -40,7 +40,7 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         at_most(after.value, LATEST, source=PRACTICE),
         "km",
-        sentence=f"The nuts were checked again after {after.value:g} km.",
+        sentence=f"The nuts were checked again after {after.value:.3g} km.",
         follows=Follows(
             holds="And again before each event and after any wheel was off.",
             fails="Check within the first 50 to 100 km.",

@@ -45,7 +45,7 @@ def findings(end: End) -> Iterator[Finding]:
         worst,
         "in",
         sentence=f"{tyre.size.designation} stands on a rim of {width:g} in; {whose} {least:g} to "
-        f"{most:g} in.",
+        f"{most:.3g} in.",
         follows=Follows(
             holds="The rim suits the tyre."
             if tyre.approved_rims

@@ -61,8 +61,8 @@ def _one(end: End, way: str, reading: Quantity | None) -> Finding:
         end.where,
         at_most(value, limits.accepted, source=PRACTICE),
         "mm",
-        sentence=f"The {way} run-out is {reading.value:g} mm, {found.band.value}; up to "
-        f"{limits.accepted:g} mm is accepted.",
+        sentence=f"The {way} run-out is {reading.value:.3g} mm, {found.band.value}; up to "
+        f"{limits.accepted:.3g} mm is accepted.",
         follows=Follows(
             holds="The wheel runs true enough.",
             fails="Turn the wheel by one stud and read again: what moves with it is the wheel, "

@@ -47,7 +47,7 @@ def findings(end: End) -> Iterator[Finding]:
         at_most(abs(change.absolute), NOTICEABLE, source=PRACTICE),
         "mm",
         sentence=f"The scrub radius goes from {grew}, by {abs(change.absolute):.1f} mm; from "
-        f"{NOTICEABLE:g} mm on it is noticed.",
+        f"{NOTICEABLE:.3g} mm on it is noticed.",
         follows=Follows(
             holds="Little changes at the steering wheel; set toe again.",
             fails="Expect kicks, heavier steering and wander on ruts; beyond 30 mm ask an "

@@ -42,8 +42,8 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         worst,
         "mm",
-        sentence=f"A {spacer.kind.value} spacer of {worst.value:g} mm; this kind suits from "
-        f"{band.least:g} to {band.greatest:g} mm.",
+        sentence=f"A {spacer.kind.value} spacer of {worst.value:.3g} mm; this kind suits from "
+        f"{band.least:.3g} to {band.greatest:.3g} mm.",
         follows=Follows(
             holds="Full face, machined flat, clean on both sides; look at engagement and snout.",
             fails="Another kind suits this thickness better; look at engagement and snout first. "

@@ -38,8 +38,8 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         speed_symbol_check(reach, top.value),
         "km/h",
-        sentence=f"The tyre's symbol {end.fitted.tyre.size.speed_symbol} is for {reach:g} km/h; "
-        f"the car reaches {top.value:g} km/h.",
+        sentence=f"The tyre's symbol {end.fitted.tyre.size.speed_symbol} is for {reach:.3g} km/h; "
+        f"the car reaches {top.value:.3g} km/h.",
         follows=Follows(
             holds="The symbol covers the car's speed; local law may name a symbol of its own.",
             fails="Keep below the symbol's speed and fit faster tyres; ask the authority.",

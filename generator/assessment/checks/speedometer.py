@@ -49,9 +49,9 @@ def findings_of_car(car: Car) -> Iterator[Finding]:
         Where(),
         worst,
         "km/h",
-        sentence=f"At a true {AT:g} km/h the speedometer shows about {shown[0].value:.0f} to "
+        sentence=f"At a true {AT:.3g} km/h the speedometer shows about {shown[0].value:.0f} to "
         f"{shown[1].value:.0f} km/h, if it read {STOCK_ERROR[0]:g} to {STOCK_ERROR[1]:g} % high "
-        f"on the stock tyre; {low.bound:g} to {high.bound:g} km/h is lawful.",
+        f"on the stock tyre; UN R39 asks for {low.bound:.3g} to {high.bound:.3g} km/h.",
         follows=Follows(
             holds="Check it against a measured kilometre: its own error is not known.",
             fails="Measure it over a known kilometre, and have it corrected where it reads low.",

@@ -52,7 +52,7 @@ def _against_diameter(end: End, thread: Thread, engaged: Engaged) -> Finding:
     check = engagement_check(engaged.length, thread.diameter, in_diameters=bounds.wanted)
     sentence = (
         f"{engaged.words[0].upper()}{engaged.words[1:]} in {thread}, {check.value:.2f} of its "
-        f"diameter; {bounds.wanted:g} is wanted."
+        f"diameter; {bounds.wanted:.3g} is wanted."
     )
     if engaged.is_most and Outcome(check.outcome.value) is not Outcome.FAILS:
         return HAZARD.not_known(end.where, sentence, measure=COUNT)

@@ -32,14 +32,14 @@ def findings(end: End) -> Iterator[Finding]:
         yield HAZARD.not_known(
             end.where,
             "The torque that was used is not known.",
-            measure=f"The vehicle maker's figure on the sheet is {maker.torque.value:g} N·m.",
+            measure=f"The vehicle maker's figure on the sheet is {maker.torque.value:.3g} N·m.",
         )
         return
     used, figure = hardware.torque.value, maker.torque.value
     if hardware.thread != maker.thread:
         yield HAZARD.not_known(
             end.where,
-            f"{used:g} N·m was used on {hardware.thread}; the vehicle maker's {figure:g} N·m is "
+            f"{used:.3g} N·m was used on {hardware.thread}; the maker's {figure:.3g} N·m is "
             f"for {maker.thread}.",
             measure="Ask the maker of the studs or bolts, and a workshop, what this joint needs.",
         )
@@ -57,8 +57,8 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         bound,
         "N·m",
-        sentence=f"Tightened to {used:g} N·m; the vehicle maker's figure on the sheet is "
-        f"{figure:g} N·m.",
+        sentence=f"Tightened to {used:.3g} N·m; the vehicle maker's figure on the sheet is "
+        f"{figure:.3g} N·m.",
         follows=Follows(
             holds=f"In a star, in stages, dry and clean, with a calibrated wrench.{note}",
             fails="Slacken and tighten again to the vehicle maker's figure, unless wheel or stud "

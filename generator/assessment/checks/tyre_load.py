@@ -37,7 +37,7 @@ def findings(end: End) -> Iterator[Finding]:
     if rated is None:
         yield HAZARD.not_known(
             end.where,
-            f"The tyre's load index is not given; each must carry {permitted / 2.0:g} kg.",
+            f"The tyre's load index is not given; each must carry {permitted / 2.0:.0f} kg.",
             measure="Read the load index from the sidewall.",
         )
         return
@@ -47,7 +47,7 @@ def findings(end: End) -> Iterator[Finding]:
         check,
         "kg",
         sentence=f"Two tyres of load index {end.fitted.tyre.size.load_indices[0]} carry "
-        f"{check.value:g} kg; the permitted axle load is {permitted:g} kg.",
+        f"{check.value:.0f} kg; the permitted axle load is {permitted:.0f} kg.",
         follows=Follows(
             holds="At full pressure they carry the axle. The vehicle maker's list and local law "
             "may ask for more.",
@@ -91,8 +91,8 @@ def _as_run(end: End, rated: Kg, permitted: Kg) -> Finding:
         end.where,
         check,
         "kg",
-        sentence=f"At {pressure.value:g} bar cold{words}{camber} the two tyres carry about "
-        f"{check.value:.0f} kg; the axle may weigh {permitted:g} kg.",
+        sentence=f"At {pressure.value:.3g} bar cold{words}{camber} the two tyres carry about "
+        f"{check.value:.0f} kg; the axle may weigh {permitted:.0f} kg.",
         follows=Follows(
             holds="They carry the axle at this pressure.",
             fails="More pressure, or a higher load index, before the car is loaded or driven "
@@ -106,7 +106,7 @@ def _share_of_speed(end: End) -> tuple[Ratio, str]:
     top, symbol = end.chassis.top_speed, end.fitted.tyre.size.speed_symbol
     if top is None or symbol is None:
         return 1.0, " (top speed or speed symbol not known, no reduction for speed)"
-    return tables.load_share_at_speed(symbol, top.value), f" and {top.value:g} km/h"
+    return tables.load_share_at_speed(symbol, top.value), f" and {top.value:.3g} km/h"
 
 
 def _at_pressure(end: End, load: Kg, bar: Estimate) -> Estimate:

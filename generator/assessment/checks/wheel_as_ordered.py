@@ -99,7 +99,7 @@ def _told(end: End, name: str, value: Estimate, ordered: Mm, *, tolerance: Mm) -
         found.check,
         "mm",
         sentence=f"The {name} measured is {value.value:.1f} mm, {differs} ordered "
-        f"({ordered:.1f} mm); ±{tolerance:g} mm is accepted.",
+        f"({ordered:.1f} mm); ±{tolerance:.3g} mm is accepted.",
         follows=Follows(
             holds="As ordered.",
             fails="Measure again from lip to pad, not to the spoke; then ask the seller before a "

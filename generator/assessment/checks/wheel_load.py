@@ -27,7 +27,7 @@ def findings(end: End) -> Iterator[Finding]:
     if rating is None:
         yield HAZARD.not_known(
             end.where,
-            f"The wheel's load rating is not known; {permitted / 2.0:g} kg are needed.",
+            f"The wheel's load rating is not known; {permitted / 2.0:.0f} kg are needed.",
             measure="Read the mark on the back of a spoke, or ask the wheel's maker.",
         )
         return
@@ -36,8 +36,8 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         check,
         "kg",
-        sentence=f"The wheel is rated {check.value:g} kg; half the permitted axle load is "
-        f"{check.bound:g} kg.",
+        sentence=f"The wheel is rated {check.value:.0f} kg; half the permitted axle load is "
+        f"{check.bound:.0f} kg.",
         follows=Follows(
             holds="The mark covers this axle. It was proved with a certain offset and tyre: see "
             "the bending moment.",

@@ -42,7 +42,7 @@ def findings_of_car(car: Car) -> Iterator[Finding]:
         kilograms = tuple(mass.value for mass in masses)
         coarsest = max(mass.resolution for mass in masses)
         found = weight_spread(kilograms, u=hypot(SCALE_U, coarsest / sqrt(12.0)))
-        odd = "" if found.odd is None else f" The one of {kilograms[found.odd]:g} kg stands out."
+        odd = "" if found.odd is None else f" The one of {kilograms[found.odd]:.2f} kg stands out."
         yield HAZARD.checked(
             where,
             found.check(LIMIT),
