@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from generator.assessment.assess import Assessment, AxleAssessment
 from generator.assessment.clearances import Clearance
 from generator.assessment.fit import Fit
+from generator.geometry.travel import State
 from generator.quantities.estimate import Estimate
 
 
@@ -81,5 +82,7 @@ def _of_clearance(where: str, clearance: Clearance) -> Iterator[Named]:
     words = f"{label}: least" + (f", {least.words}" if least else "")
     yield Named(f"{name}.least", words, "mm", least.gap if least else None, clearance.unknown)
     for state in clearance.states:
+        if state.words == State.STATIC.value:
+            continue
         slug = state.words.replace(" ", "-").replace(",", "")
         yield Named(f"{name}.{slug}", f"{label}: {state.words}", "mm", state.gap)
