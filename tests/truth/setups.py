@@ -24,6 +24,8 @@ class End:
     face_moved: float = 0.0
     camber: float | None = None
     """Standing, set at the top mount or the upper arm; None where nobody touched it."""
+    at_knuckle: bool = False
+    """Camber set at the knuckle bolts instead."""
     lowered: float = 0.0
     bump_gained: float = 0.0
     """At the hub, by what was trimmed (or, negative, packed) at the stop."""
@@ -33,6 +35,10 @@ class End:
     toe_in_lock: float | None = None
     axle_error: float = 0.0
     """Axle off centre, to the left positive."""
+    left_section: float | None = None
+    left_diameter: float | None = None
+    left_spacer: float | None = None
+    """Where the left differs."""
     reshaped: Mapping[str, float] = field(default_factory=dict)
     """Room gained at a site by hammer, bracket or knife."""
 
@@ -53,6 +59,7 @@ def _both(end: End) -> tuple[End, End]:
 
 MERIDEL, HALLIN = "ostvane-meridel", "brevanor-hallin"
 SARRIK, PELLINE = "quillane-sarrik", "dunmarrow-pelline"
+ORSEY, TINDLE = "veltharn-orsey", "kessmoor-tindle"
 
 TRUTHS: dict[str, Truth] = {
     "copperbill-first-try": Truth(
@@ -210,5 +217,55 @@ TRUTHS: dict[str, Truth] = {
     "tollgate-in-question": Truth(
         PELLINE, "tollgate-sedan",
         *_both(End((8, 17), 38.0, 230.0, 632.0, camber=-0.9, lowered=15.0)),
+    ),
+    "thornapple-other-circle": Truth(
+        ORSEY, "thornapple-coupe",
+        End((7, 16), 40.0, 218.0, 630.0, camber=-0.5),
+        End((7.5, 16), 38.0, 236.0, 629.0, camber=-0.8),
+    ),
+    "saffron-gate-seventeens": Truth(
+        ORSEY, "saffron-gate-coupe",
+        End((7.5, 17), 42.0, 217.0, 624.0, camber=-0.9, lowered=12.0),
+        End((8.5, 17), 40.0, 249.0, 627.0, camber=-1.3, lowered=12.0),
+    ),
+    "lowmere-taller": Truth(
+        ORSEY, "lowmere-coupe",
+        End((7, 16), 40.0, 227.0, 643.0, camber=-0.6),
+        End((7.5, 16), 38.0, 240.0, 648.0, camber=-0.9),
+    ),
+    "vesper-hill-square": Truth(
+        ORSEY, "vesper-hill-coupe",
+        End((8, 17), 38.0, 237.0, 620.0, camber=-1.4, lips_gained=8.0),
+        End((8, 17), 38.0, 237.0, 620.0, camber=-1.5),
+    ),
+    "mallow-nines-behind": Truth(
+        ORSEY, "mallow-coupe",
+        End((8, 17), 44.0, 228.0, 632.0, spacer=5.0, left_spacer=3.0, camber=-1.2),
+        End((9, 17), 42.0, 262.0, 635.0, spacer=8.0, camber=-1.6, lips_gained=9.0),
+    ),
+    "pennywort-sixes": Truth(
+        TINDLE, "pennywort-hatch",
+        *_both(End((6, 14), 36.0, 194.0, 577.0)),
+    ),
+    "gantry-fifteens": Truth(
+        TINDLE, "gantry-hatch",
+        End((6.5, 15), 37.0, 198.0, 574.0, camber=-0.5, lowered=20.0),
+        End((6.5, 15), 37.0, 198.0, 574.0, lowered=20.0),
+    ),
+    "hob-end-sevens": Truth(
+        TINDLE, "hob-end-hatch",
+        End((7, 15), 32.0, 203.0, 573.0, camber=-1.2, at_knuckle=True, lips_gained=7.0),
+        End((7, 15), 32.0, 203.0, 573.0, lips_gained=10.0),
+    ),
+    "sedge-bank-winter": Truth(
+        TINDLE, "sedge-bank-hatch",
+        *_both(End((5.5, 14), 38.0, 178.0, 582.0)),
+    ),
+    "dovecote-odd-pair": Truth(
+        TINDLE, "dovecote-hatch",
+        End(
+            (6, 15), 40.0, 192.0, 582.0, spacer=5.0, left_section=197.0, left_diameter=578.0
+        ),
+        End((6, 15), 40.0, 192.0, 582.0, spacer=5.0),
     ),
 }  # fmt: skip

@@ -9,7 +9,7 @@ that agreement between the two says something.
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
-from math import atan2, radians, sin, sqrt
+from math import atan2, degrees, radians, sin, sqrt
 from pathlib import Path
 
 import numpy as np
@@ -63,6 +63,8 @@ class Reach:
     """As measured standing; None where nobody touched it."""
     up: float | None = None
     down: float | None = None
+    at_knuckle: bool = False
+    """Camber set at the knuckle bolts: the wheel leans against its strut, which stays."""
     outboard: float = 0.0
     """Constant shift of this wheel outboard by an axle off centre."""
 
@@ -146,6 +148,53 @@ def _lean(camber: float) -> Floats:
     return about((1.0, 0.0, 0.0), -radians(camber))
 
 
+def _flat(point: dict) -> tuple[float, float]:
+    return number(point["y"]), number(point["z"])
+
+
+def joints_of(points: dict) -> tuple[tuple[float, float], ...]:
+    """Give lower pivot, upper pivot, lower joint and upper joint, seen from ahead."""
+    arms = points["lower_arm"], points["upper_arm"]
+    ends = [_flat(arm["front_pivot"]) for arm in arms] + [_flat(arm["ball_joint"]) for arm in arms]
+    return tuple(ends)
+
+
+@cache
+def two_arms(points: tuple[tuple[float, float], ...], travel: float) -> tuple[float, float]:
+    """Camber and sideways motion of a wishbone corner from ahead: two circles, one upright."""
+    pivots = np.array(points[0]), np.array(points[1])
+    joints = np.array(points[2]), np.array(points[3])
+    upright = joints[1] - joints[0]
+    swung = joints[0] - pivots[0]
+    upper, tall = np.linalg.norm(joints[1] - pivots[1]), np.linalg.norm(upright)
+
+    def placed(turn: float) -> tuple[float, Floats]:
+        cos, sine = np.cos(turn), np.sin(turn)
+        low = pivots[0] + np.array(
+            [cos * swung[0] - sine * swung[1], sine * swung[0] + cos * swung[1]]
+        )
+        across = pivots[1] - low
+        apart = float(np.linalg.norm(across))
+        along = (tall**2 - upper**2 + apart**2) / (2.0 * apart)
+        aside = sqrt(tall**2 - along**2)
+        unit = across / apart
+        high = low + along * unit + aside * np.array([-unit[1], unit[0]]) * -1.0
+        lean = atan2(upright[1], upright[0]) - atan2(*(high - low)[::-1])
+        cos, sine = np.cos(-lean), np.sin(-lean)
+        hub = low - np.array(
+            [cos * joints[0][0] - sine * joints[0][1], sine * joints[0][0] + cos * joints[0][1]]
+        )
+        return lean, hub
+
+    ends = [-0.4, 0.4]
+    rises = placed(ends[1])[1][1] > placed(ends[0])[1][1]
+    for _ in range(60):
+        middle = sum(ends) / 2.0
+        ends[int((placed(middle)[1][1] > travel) == rises)] = middle
+    lean, hub = placed(sum(ends) / 2.0)
+    return degrees(lean), float(hub[0])
+
+
 @dataclass(frozen=True)
 class Car:
     """One end of a kind of car, as its sheet has it."""
@@ -160,10 +209,8 @@ class Car:
 
     @property
     def sites(self) -> dict[str, dict]:
-        """Sites of this end that have a shape."""
-        return {
-            s["name"]: s for s in self.data["sites"] if s["axle"] == self.axle and "reach" not in s
-        }
+        """Sites of this end."""
+        return {s["name"]: s for s in self.data["sites"] if s["axle"] == self.axle}
 
     def reach(self) -> Reach:
         """What the sheet says of travel and lock."""
@@ -198,20 +245,36 @@ class Car:
         pivot = np.array([0.0, -number(s["axis_inset"]), 0.0])
         if self.axle == "rear":
             lean, pivot = 0.0, np.zeros(3)
-        # Camber is set at the top: everything leans about the lower joint.
-        joint = pivot + LOWER_JOINT * np.array([0.0, -np.tan(lean), 1.0])
-        tilt = _lean(self.camber_set(reach))
-        aside = joint - tilt @ joint
+        aside = self.leaned(reach, pivot - np.array([0.0, LOWER_JOINT * np.tan(lean), 0.0]))
         if not steer:
-            return tilt, aside
+            return aside
         turn = about((-np.tan(trail), -np.tan(lean), 1.0), radians(steer))
-        return tilt @ turn, tilt @ (pivot - turn @ pivot) + aside
+        first, then = ((turn, pivot - turn @ pivot), aside)
+        if reach.at_knuckle:
+            first, then = then, first
+        return then[0] @ first[0], then[0] @ first[1] + then[1]
+
+    def leaned(self, reach: Reach, joint: Floats) -> tuple[Floats, Floats]:
+        """Rotation and shift by the camber set: about the lower joint, or below the hub's face."""
+        tilt = _lean(self.camber_set(reach))
+        middle = LOWER_JOINT * np.array([0.0, 0.0, 1.0])
+        if not reach.at_knuckle:
+            middle = middle + joint
+        return tilt, middle - tilt @ middle
 
     def camber_set(self, reach: Reach) -> float:
         """Give what was set at the top: the camber standing, less what the height gives."""
         if self.end["suspension"]["kind"] in ("live axle", "twist beam") or reach.camber is None:
             return 0.0
-        return reach.camber - number(self.end["suspension"].get("camber_gain", "0")) * reach.rest
+        return reach.camber - self.own_camber(reach.rest)[0]
+
+    def own_camber(self, travel: float) -> tuple[float, float]:
+        """Camber and sideways motion by travel: from the arms where the sheet has them."""
+        move = self.end["suspension"]
+        if "hard_points" in self.end:
+            return two_arms(joints_of(self.end["hard_points"]), travel)
+        lateral = number(move.get("lateral_gain", "0")) * travel
+        return number(move.get("camber_gain", "0")) * travel, lateral
 
     def carried(self, reach: Reach, pose: Pose, side: str) -> tuple[Floats, Floats]:
         """Rotation and shift by travel, and by the other side's travel where it counts."""
@@ -219,7 +282,7 @@ class Car:
         z, other = pose.travel, pose.other
         if move["kind"] == "live axle":
             return self._axle(z, other, side, reach.outboard)
-        camber = number(move.get("camber_gain", "0")) * z
+        camber, lateral = self.own_camber(z)
         toe = number(move.get("toe_gain", "0")) * z
         if move["kind"] == "twist beam":
             camber += (number(move["single_camber_gain"]) - number(move["camber_gain"])) * (
@@ -227,7 +290,7 @@ class Car:
             )
             toe += number(move["single_toe_gain"]) * (z - other)
         fore = number(move.get("fore_aft_gain", "0")) * z
-        lateral = number(move.get("lateral_gain", "0")) * z + reach.outboard
+        lateral += reach.outboard
         turn = _lean(camber) @ about((0.0, 0.0, 1.0), radians(toe))
         return turn, np.array([fore, lateral, z])
 
@@ -297,19 +360,28 @@ class Fitted:
     def gap(self, name: str, state: str) -> float:
         """Give the gap of a site in a state, by the sheet alone."""
         site = self.car.sites[name]
-        fixed = site["moves_with"] not in ("body", "arm")
+        leans = site["moves_with"] == "strut" and self.reach.at_knuckle
+        fixed = site["moves_with"] not in ("body", "arm") and not leans
         if fixed or state != SWEEP:
             return self._in_pose(name, states(self.reach)["static" if fixed else state])
         return min(self._in_pose(name, pose) for pose in sweep(self.reach))
 
     def _in_pose(self, name: str, pose: Pose) -> float:
         site = self.car.sites[name]
-        points, thickness = site_points(site, self.lips_gained if name in LIPS else 0.0)
+        if "reach" in site:
+            stock = self.car.stock()
+            face = stock.centre - stock.section / 2.0 - number(site["reach"]["stock_gap"])
+            points, thickness = np.array([[0.0, face, number(site["reach"]["radius"])]]), 0.0
+        else:
+            points, thickness = site_points(site, self.lips_gained if name in LIPS else 0.0)
         moves = site["moves_with"]
         if moves in ("body", "arm"):
             turn, shift = self.car.steered(self.reach, pose.steer)
             if moves == "body":
                 outer, away = self.car.carried(self.reach, pose, self.side)
                 turn, shift = outer @ turn, outer @ shift + away
+            points = (points - shift) @ turn
+        if moves == "strut" and self.reach.at_knuckle:
+            turn, shift = self.car.leaned(self.reach, np.zeros(3))
             points = (points - shift) @ turn
         return float(self.tyre.distance(points).min()) - thickness

@@ -61,8 +61,8 @@ STOCK = {
     ),
     "veltharn-orsey": (
         ("front", "fender-lip", 66, 11), ("front", "upper-ball-joint", 18, 18),
-        ("front", "lower-arm", 40, 16), ("front", "frame-rail", 192, 22),
-        ("rear", "quarter-lip", 58, 26), ("rear", "inner-wheelhouse", 49, 42),
+        ("front", "lower-arm", 40, 16), ("rear", "quarter-lip", 58, 26),
+        ("rear", "inner-wheelhouse", 49, 42),
     ),
     "kessmoor-tindle": (
         ("front", "fender-lip", 72, 11), ("front", "strut-tube", 10, 10),

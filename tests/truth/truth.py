@@ -75,12 +75,16 @@ def corrections(chassis: str, car: str, axle: str, site: dict, side: str) -> Cor
     )
 
 
-def turning(end: End) -> Tyre:
-    """Give tyre and rim of a fitted end, in the frame of the sheet's hub face."""
-    centre = end.spacer + end.face_moved - end.offset
+def turning(end: End, side: str) -> Tyre:
+    """Give tyre and rim of one side of a fitted end, in the frame of the sheet's hub face."""
+    spacer, section, diameter = end.spacer, end.section, end.diameter
+    if side == "left":
+        spacer = spacer if end.left_spacer is None else end.left_spacer
+        section, diameter = end.left_section or section, end.left_diameter or diameter
+    centre = spacer + end.face_moved - end.offset
     width, rim = 25.4 * end.rim[0], 25.4 * end.rim[1]
     flanges = (end.flange_inboard, end.flange_outboard)
-    return Tyre(centre, end.section, end.diameter, width, rim, *flanges, end.shoulder)
+    return Tyre(centre, section, diameter, width, rim, *flanges, end.shoulder)
 
 
 def reach_of(car: Car, end: End, side: str) -> Reach:
@@ -94,6 +98,7 @@ def reach_of(car: Car, end: End, side: str) -> Reach:
         toe_in=end.toe_in_lock or sheet_reach.toe_in,
         rest=end.lowered,
         camber=end.camber,
+        at_knuckle=end.at_knuckle,
         outboard=end.axle_error if side == "left" else -end.axle_error,
     )
 
@@ -107,7 +112,7 @@ def fitted(name: str, axle: str, side: str) -> Fitted:
     truth: Truth = TRUTHS[name]
     end = truth.front if axle == "front" else truth.rear
     car = Car(sheet(truth.chassis), axle)
-    return Fitted(car, turning(end), reach_of(car, end, side), side, end.lips_gained)
+    return Fitted(car, turning(end, side), reach_of(car, end, side), side, end.lips_gained)
 
 
 @cache
