@@ -1,0 +1,229 @@
+"""Drawings: shapes where hand calculation puts them, numbers equal to the computed ones."""
+
+import gzip
+import itertools
+import re
+from dataclasses import replace
+from functools import cache
+from xml.etree import ElementTree
+
+import pytest
+
+from generator.assessment.assess import assess
+from generator.records.collect import collect
+from generator.records.examples import example_files
+from generator.records.library import Case
+from generator.records.words import Axle, State
+from generator.rendering.diagrams import section, signs
+from generator.rendering.environment import build_environment
+from generator.rendering.figures import Made, draw, give_figures
+from generator.rendering.layout import SHEET_WIDTH, Label, stacked
+from generator.site.drawings import SectionSubject, SignsSubject
+
+NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
+ET_45 = """
+setup:
+  front:
+    wheel: {size: 7 x 15, offset: 45 mm, backspacing: left out, overall_width: left out,
+            flange_inboard: left out, flange_outboard: left out}
+"""
+
+
+@cache
+def subject(overlay: str = "setup: {}", axle: Axle = Axle.FRONT) -> SectionSubject:
+    case: Case = next(iter(collect(example_files(overlay)).library.cases()))
+    assert case.chassis is not None
+    chassis, setup = case.chassis.value, case.setup.value
+    return SectionSubject(
+        id=f"section-{axle.value}",
+        fit=getattr(assess(case), axle.value).fit,
+        sheet=getattr(chassis, axle.value),
+        setup=getattr(setup, axle.value),
+        sites=tuple(site for site in chassis.sites if site.axle is axle),
+        gaps=tuple(gap for gap in setup.gaps if gap.state is State.STATIC),
+    )
+
+
+def made(given: SectionSubject) -> Made:
+    environment = build_environment()
+    give_figures(environment)
+    return draw(environment, "section", given)
+
+
+def across(path: str, scene: section.Scene) -> list[float]:
+    """Give the distances outboard of the hub face of a path's points, by the scale bar."""
+    numbers = [float(number) for number in NUMBER.findall(path)]
+    x_face = float(NUMBER.findall(scene.face)[0])
+    per_mm = scene.bar / 100.0
+    return [(x_face - x) / per_mm for x in numbers[0::2]]
+
+
+def test_a_seven_inch_rim_of_offset_45_stands_where_the_sum_puts_it() -> None:
+    # W = 7 in = 177.8 mm: half is 88.9 mm; centre plane 45 mm inboard of the face [UN R124] 2.6,
+    # so the flanges' inner faces stand 43.90 mm outboard and 133.90 mm inboard of it.
+    scene = section.scene(subject(ET_45))
+    found = across(scene.rim, scene)
+    tolerance = 0.1 / (scene.bar / 100.0)  # coordinates are written to a tenth of a unit
+    assert min(abs(u - 43.90) for u in found) < tolerance
+    assert min(abs(u + 133.90) for u in found) < tolerance
+    # lips of 12.7 mm (common practice) lie beyond: 56.60 and -146.60
+    assert max(found) == pytest.approx(56.60, abs=tolerance)
+    assert min(found) == pytest.approx(-146.60, abs=tolerance)
+
+
+def test_the_centre_plane_is_drawn_an_offset_inboard_of_the_face() -> None:
+    scene = section.scene(subject(ET_45))
+    assert across(scene.centre[: scene.centre.index("V")], scene)[0] == pytest.approx(-45, abs=0.15)
+
+
+def test_a_spacer_moves_the_wheel_outboard_by_its_thickness() -> None:
+    plain = section.scene(subject(ET_45))
+    overlay = ET_45 + "    spacer: {thickness: 20 mm, kind: slip-on}\n"
+    spaced = section.scene(subject(overlay))
+    moved = max(across(spaced.rim, spaced)) - max(across(plain.rim, plain))
+    assert moved == pytest.approx(20.0, abs=0.2)
+    ends = across(spaced.spacer, spaced)
+    assert max(ends) - min(ends) == pytest.approx(20.0, abs=0.2)
+
+
+def test_the_tyre_is_as_wide_as_the_number_beside_it() -> None:
+    # the sample's tyre was measured 206 mm wide
+    scene = section.scene(subject())
+    found = across(scene.tyre, scene)
+    assert max(found) - min(found) == pytest.approx(206.0, abs=0.3)
+
+
+def test_the_stock_rim_is_ghosted_behind_and_only_behind_another_one() -> None:
+    given = subject()
+    assert len(section.scene(given).stock) == 2
+    assert section.scene(replace(given, setup=None)).stock == ()
+
+
+def test_lowering_brings_the_body_nearer_and_leaves_what_moves_with_the_wheel() -> None:
+    overlay = "setup:\n  front:\n    ride_height: {change: -30 mm}\n"
+
+    def heights(text: str) -> list[float]:
+        scene = section.scene(subject(text))
+        axis = float(NUMBER.findall(scene.axis)[1])
+        per_mm = scene.bar / 100.0
+        return [
+            max((axis - float(y)) / per_mm for y in NUMBER.findall(mark.path)[1::2])
+            for mark in scene.sites
+        ]
+
+    plain, lowered = heights("setup: {}"), heights(overlay)
+    # the lip's edge: centre 8 mm above the hub, radius 366 mm, 4 mm forward of the section
+    assert plain[0] - 7.0 == pytest.approx(8 + (366**2 - 4**2) ** 0.5, abs=0.3)
+    assert plain[0] - lowered[0] == pytest.approx(30.0, abs=0.3)
+    assert plain[1] == pytest.approx(lowered[1], abs=0.3)
+
+
+def test_the_numbers_are_those_of_the_assessment() -> None:
+    given = subject()
+    fit = given.fit.fitted
+    assert fit.wheel is not None
+    assert fit.faces is not None
+    assert fit.skin is not None
+    numbers = {fact.label: fact.value for fact in section.scene(given).numbers}
+    assert numbers["backspacing"].value == fit.wheel.backspacing.value
+    assert numbers["effective offset"].value == fit.wheel.effective_offset.value
+    assert numbers["tyre width"].value == fit.faces.section_width.value
+    assert numbers["poke"].value == fit.skin.value
+    assert numbers["poke"].u == fit.skin.u
+    assert numbers["gap, strut tube"].typed == "9 mm"
+
+
+@pytest.mark.parametrize("axle", list(Axle))
+def test_every_dimension_in_the_drawing_stands_in_the_table(axle: Axle) -> None:
+    scene = section.scene(subject(axle=axle))
+    table = {fact.label: fact.value.value for fact in scene.numbers}
+    for line in scene.dimensions:
+        label = {"inside skin": "poke"}.get(line.name, line.name)
+        value = table[label]
+        assert value is not None
+        assert line.shown.value is not None
+        assert abs(value) == abs(line.shown.value)
+
+
+def test_a_tyre_inside_the_skin_is_said_to_be_inside() -> None:
+    # face_distance 1443 mm, body 1660 mm: the skin stands 108.5 mm outboard of the hub face
+    given = subject()
+    assert given.fit.fitted.skin is not None
+    assert given.fit.fitted.skin.value < 0.0
+    scene = section.scene(given)
+    assert "inside the body skin" in scene.title
+    assert "inside skin" in [line.name for line in scene.dimensions]
+
+
+def test_a_wheel_of_unknown_place_is_not_drawn_and_is_said_to_be_unknown() -> None:
+    overlay = "setup:\n  front:\n    wheel: {offset: left out, backspacing: left out}\n"
+    drawing = made(subject(overlay))
+    assert "not known and is not drawn" in drawing.caption
+    assert "Poke not known." in str(drawing.svg)
+    assert "Neither offset nor backspacing is known." in str(drawing.svg)
+    assert "mm</tspan>" not in str(drawing.svg).replace("9 mm</tspan>", "")  # no length is made up
+    values = {fact.label: fact.value.kind.value for fact in drawing.numbers}
+    assert values["backspacing"] == values["tyre width"] == values["poke"] == "unknown"
+
+
+@pytest.mark.parametrize("axle", list(Axle))
+def test_a_drawing_is_small_named_and_without_style(axle: Axle) -> None:
+    text = str(made(subject(axle=axle)).svg)
+    root = ElementTree.fromstring(text)
+    assert len(list(root.iter())) <= 300
+    assert len(gzip.compress(text.encode())) <= 8 * 1024
+    assert root.get("role") == "img"
+    named = (root.get("aria-labelledby") or "").split()
+    ids = {element.get("id") for element in root.iter()}
+    assert len(named) == 2
+    assert set(named) <= ids
+    assert not [element for element in root.iter() if "style" in element.attrib]
+    assert "nan" not in text.lower()
+
+
+@pytest.mark.parametrize("axle", list(Axle))
+def test_a_drawing_says_where_it_is_seen_from_and_has_a_scale(axle: Axle) -> None:
+    text = str(made(subject(axle=axle)).svg)
+    assert "seen from behind" in text
+    assert "outboard" in text
+    assert "100 mm" in text
+
+
+@pytest.mark.parametrize("axle", list(Axle))
+def test_nothing_is_drawn_off_the_sheet(axle: Axle) -> None:
+    scene = section.scene(subject(axle=axle))
+    paths = [scene.tyre, scene.rim, scene.brake, *scene.stock, *(mark.path for mark in scene.sites)]
+    for path in paths:
+        numbers = [float(number) for number in NUMBER.findall(path)]
+        assert all(0.0 <= x <= SHEET_WIDTH for x in numbers[0::2])
+        assert all(0.0 <= y <= scene.height for y in numbers[1::2])
+
+
+def test_members_words_are_escaped_in_a_drawing() -> None:
+    overlay = (
+        "chassis:\n  sites:\n    - {name: strut-tube, label: '<b>&\"', axle: front, "
+        "facing: inboard, moves_with: knuckle, block: {x: 0 mm, y: -150 mm, z: 250 mm}, "
+        "wanted: 5 mm}\n"
+    )
+    text = str(made(subject(overlay)).svg)
+    assert "<b>" not in text
+    assert "&lt;b&gt;&amp;" in text
+
+
+def test_labels_never_cover_each_other() -> None:
+    labels = [Label(100.0, ("a", "b")), Label(101.0, ("c",)), Label(30.0, ("d", "e", "f"))]
+    places = stacked(labels, 0.0, 400.0)
+    spans = sorted(
+        (y - 26.0, y - 26.0 + label.height) for y, label in zip(places, labels, strict=True)
+    )
+    assert all(one[1] <= other[0] for one, other in itertools.pairwise(spans))
+
+
+def test_the_drawing_of_signs_follows_from_its_example() -> None:
+    # 7 in = 177.8 mm, offset 22 mm, spacer 8 mm, flanges 12.7 mm (common practice):
+    # backspacing 88.9 + 12.7 + 22 = 123.6; effective offset 14; overall 177.8 + 25.4 = 203.2
+    scene = signs.scene(SignsSubject("signs"))
+    numbers = {fact.label: fact.value.value for fact in scene.numbers}
+    assert numbers["backspacing B"] == pytest.approx(123.6)
+    assert numbers["effective offset"] == pytest.approx(14.0)
+    assert numbers["overall width"] == pytest.approx(203.2)

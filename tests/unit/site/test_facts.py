@@ -1,0 +1,82 @@
+"""How values are prepared for pages: units, decimals, what was typed, and what is not known."""
+
+import pytest
+
+from generator.quantities.estimate import Basis, Estimate
+from generator.quantities.quantity import read_quantity
+from generator.quantities.span import read_gap
+from generator.quantities.units import Dimension
+from generator.site.facts import UNKNOWN, Kind, estimated, given, percent, said, words, yes_no
+
+
+def test_what_is_not_known_is_unknown_and_never_a_number() -> None:
+    for shown in (given(None), estimated(None), percent(None), words(""), yes_no(None)):
+        assert shown == UNKNOWN
+        assert shown.kind is Kind.UNKNOWN
+        assert shown.value is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "value", "decimals"),
+    [
+        ("123.5 mm", 123.5, 1),
+        ("9 mm", 9.0, 0),
+        ("5.44 in", 138.176, 1),  # 1 in = 25.4 mm, yard-pound agreement of 1959
+        ("3/8 in", 9.525, 0),
+    ],
+)
+def test_a_length_keeps_what_was_typed_and_how_finely(
+    typed: str, value: float, decimals: int
+) -> None:
+    shown = given(read_quantity(typed, Dimension.LENGTH))
+    assert (shown.kind, shown.typed, shown.decimals) == (Kind.LENGTH, typed, decimals)
+    assert shown.value == pytest.approx(value, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("typed", "dimension", "value", "other", "other_unit"),
+    [
+        # NIST SP 811, appendix B: 1 lbf·ft = 1.355 818 N·m, 1 psi = 6.894 757 kPa,
+        # 1 lb = 0.453 592 37 kg, 1 mile = 1.609 344 km
+        ("100 N·m", Dimension.TORQUE, 100.0, 73.756, "lb ft"),
+        ("2.0 bar", Dimension.PRESSURE, 2.0, 29.008, "psi"),
+        ("80 kg", Dimension.MASS, 80.0, 176.370, "lb"),
+        ("100 mi", Dimension.DISTANCE, 160.9344, 100.0, "mi"),
+    ],
+)
+def test_other_quantities_carry_the_unit_of_the_inch_readers(
+    typed: str, dimension: Dimension, value: float, other: float, other_unit: str
+) -> None:
+    shown = given(read_quantity(typed, dimension))
+    assert shown.value == pytest.approx(value, abs=1e-4)
+    assert shown.other == pytest.approx(other, abs=1e-2)
+    assert (shown.other_unit, shown.typed) == (other_unit, typed)
+
+
+def test_an_angle_is_the_same_to_all() -> None:
+    shown = given(read_quantity("-1.5 deg", Dimension.ANGLE), is_signed=True)
+    assert (shown.value, shown.unit, shown.other) == (-1.5, "°", None)
+
+
+def test_an_estimate_shows_its_spread_and_ground() -> None:
+    shown = estimated(Estimate(22.0, 0.9, Basis.STAMPED))
+    assert (shown.value, shown.u, shown.basis) == (22.0, 0.9, "stamped")
+
+
+def test_an_exact_estimate_shows_no_spread() -> None:
+    assert estimated(Estimate(22.0, 0.0, Basis.PUBLISHED)).u is None
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("6 mm", Kind.LENGTH),
+        ("6 to 9 mm", Kind.WORDS),
+        ("clears", Kind.WORDS),
+        ("more than 10 mm", Kind.WORDS),
+    ],
+)
+def test_only_a_measured_gap_is_a_number(text: str, kind: Kind) -> None:
+    shown = said(read_gap(text))
+    assert shown.kind is kind
+    assert text in (shown.typed, shown.text)

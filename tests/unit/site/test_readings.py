@@ -1,0 +1,98 @@
+"""What may be said of a record's gaps: unknown is never clear, and the worst speaks first."""
+
+import pytest
+
+from generator.quantities.span import read_gap
+from generator.records.collect import collect
+from generator.records.examples import example_files
+from generator.records.library import Case
+from generator.site.readings import headline, judged, readings, summaries
+
+
+def case(overlay: str = "setup: {}") -> Case:
+    return next(iter(collect(example_files(overlay)).library.cases()))
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted", "word"),
+    [
+        ("8 mm", 5.0, "clears"),
+        ("5 mm", 5.0, "clears"),
+        ("4.9 mm", 5.0, "tight"),
+        ("4 to 9 mm", 5.0, "tight"),
+        ("0 mm", 5.0, "touches"),
+        ("touches", 5.0, "touches"),
+        ("clears", 5.0, "clears"),
+        ("more than 10 mm", 5.0, "clears"),
+        ("not checked", 5.0, "unknown"),
+        ("not checked", None, "unknown"),
+    ],
+)
+def test_a_gap_has_one_of_four_states(text: str, wanted: float | None, word: str) -> None:
+    assert judged(read_gap(text), wanted) == word
+
+
+def test_a_site_nobody_looked_at_is_unknown() -> None:
+    found = {each.site.name: each for each in summaries(case("setup:\n  gaps: []"))}
+    assert {each.word for each in found.values()} == {"unknown"}
+
+
+def test_a_body_site_seen_standing_only_is_unknown() -> None:
+    overlay = (
+        "setup:\n  gaps:\n    - {site: fender-lip, side: both, state: static, gap: 30 mm}\n"
+        "    - {site: strut-tube, side: both, state: static, gap: 9 mm}\n"
+    )
+    found = {each.site.name: each for each in summaries(case(overlay))}
+    assert found["fender-lip"].word == "unknown"
+    assert found["strut-tube"].word == "clears"  # it moves with the wheel
+
+
+def test_a_mark_that_nothing_cured_touches_whatever_the_gaps_say() -> None:
+    overlay = (
+        "setup:\n  rubs:\n"
+        "    - {site: fender-lip, side: left, grade: 2, when: first drive, cured: no}\n"
+    )
+    told = headline(case(overlay))
+    assert told.word == "touches"
+    assert "front fender lip" in told.sentence
+
+
+def test_a_cured_mark_does_not_touch() -> None:
+    overlay = (
+        "setup:\n  rubs:\n"
+        "    - {site: fender-lip, side: left, grade: 2, when: first drive, cured: yes}\n"
+    )
+    assert headline(case(overlay)).word != "touches"
+
+
+def test_a_mark_not_said_to_be_cured_touches() -> None:
+    overlay = "setup:\n  rubs:\n    - {site: fender-lip, side: left, grade: 1, when: once}\n"
+    assert headline(case(overlay)).word == "touches"
+
+
+def test_a_clear_word_without_a_number_is_told() -> None:
+    told = headline(case())
+    assert told.word == "unknown"
+    assert "without a number" in told.sentence
+
+
+@pytest.mark.parametrize(
+    ("overlay", "begins"),
+    [
+        ("setup:\n  withdrawn: {date: 2025-09-01, reason: other hubs}", "Withdrawn"),
+        (
+            "setup:\n  disputes:\n    - {date: 2025-08-20, member: Wren, claim: it touches}",
+            "Disputed",
+        ),
+    ],
+)
+def test_withdrawn_and_disputed_records_are_never_clear(overlay: str, begins: str) -> None:
+    told = headline(case(overlay))
+    assert told.word == "unknown"
+    assert told.sentence.startswith(begins)
+
+
+def test_every_gap_is_shown_beside_what_its_site_wants() -> None:
+    found = readings(case())
+    assert [each.label for each in found][:2] == ["front strut tube", "front fender lip"]
+    assert all(each.wanted is not None for each in found)
