@@ -25,7 +25,7 @@ def named_by_content(stem: str, suffix: str, body: bytes) -> Asset:
     """Give a file a name that changes when its bytes do.
 
     >>> named_by_content("guide", ".css", b"a{}").name
-    'guide.2a7a4a0ee9.css'
+    'guide.5f546eb460.css'
     """
     return Asset(f"{stem}.{hashlib.sha256(body).hexdigest()[:_HASH_LENGTH]}{suffix}", body)
 
