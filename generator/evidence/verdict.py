@@ -45,16 +45,21 @@ class SiteVerdict:
 
     @property
     def word(self) -> str:
-        """Say it in one word.
+        """Say it in one word; see `word_of`."""
+        return word_of(self.chance, self.free)
 
-        Clears: the wanted gap is expected. Tight: less than that, and more likely free than not.
-        Touches: more likely not. Not known: nothing carries a statement.
-        """
-        if self.chance is None or self.free is None:
-            return "not known"
-        if self.chance >= EXPECTED:
-            return "clears"
-        return "tight" if self.free >= FREE else "touches"
+
+def word_of(chance: Probability | None, free: Probability | None) -> str:
+    """Say in one word how a site stands, by the chance of the wanted gap and of any gap.
+
+    Clears: the wanted gap is expected. Tight: less than that, and more likely free than not.
+    Touches: more likely not. Not known: nothing carries a statement.
+    """
+    if chance is None or free is None:
+        return "not known"
+    if chance >= EXPECTED:
+        return "clears"
+    return "tight" if free >= FREE else "touches"
 
 
 @dataclass(frozen=True)

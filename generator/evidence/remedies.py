@@ -1,0 +1,312 @@
+"""For each site that does not clear: the smallest change of each kind that mends it, at what cost.
+
+A change is tried on the real computation of that one site, larger or smaller by halving. What is
+found is put back through the whole end of the car and the checks of the whole car, and told with
+all that it spoils. A site is mended when it clears on both sides of the car. Two kinds together
+are tried only where no single one is enough; where a site touches, single ones are told too that
+make it tight.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+
+from generator.assessment.car import car
+from generator.assessment.finding import Finding, Outcome
+from generator.assessment.fit import axle_fit
+from generator.assessment.hazards import findings
+from generator.assessment.reach import seen_from
+from generator.assessment.sites import Condition
+from generator.evidence.candidate import Candidate, changed
+from generator.evidence.club import ChassisEvidence
+from generator.evidence.entries import SiteKey
+from generator.evidence.levers import Amount, Corner, Lever, levers
+from generator.evidence.verdict import WORDS, AxleVerdict, sides_of, word_of
+from generator.quantities.units import Probability
+from generator.records.fitted import AxleSetup
+from generator.records.site_sheet import SiteSheet
+from generator.records.words import Axle, RemedyKind, Side
+
+MOST_SITES = 4
+"""Sites of one end for which remedies are sought, the weakest first."""
+MOST_REMEDIES = 8
+CLEARS = frozenset({"clears"})
+FREE_AT_LEAST = frozenset({"clears", "tight"})
+"""What is sought where nothing makes a touching site clear: that it is more likely free."""
+_PAIRS = 3
+_HELPS: Probability = 0.02
+"""A kind that raises the chance by less at its most is not tried together with another."""
+_BROKEN = (Outcome.FAILS, Outcome.TOO_CLOSE_TO_SAY)
+
+
+@dataclass(frozen=True)
+class Step:
+    """One change: its kind, what to do in words, and what it costs in words."""
+
+    kind: RemedyKind
+    words: str
+    costs: str
+
+
+@dataclass(frozen=True)
+class Spoiled:
+    """A site that is worse than before: its words before and after."""
+
+    label: str
+    side: Side
+    before: str
+    after: str
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """One change, or two together, after which a site clears, or is tight where it touched.
+
+    `word` and `chance` are those of the site afterwards, on the weaker side. `mends` are the
+    labels of other sites that then clear too. `spoils` and `findings` are what got worse.
+    `fitted` is what is then on the car at that end.
+    """
+
+    steps: tuple[Step, ...]
+    fitted: AxleSetup
+    word: str
+    chance: Probability
+    mends: tuple[str, ...]
+    spoils: tuple[Spoiled, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def spoiling(self) -> int:
+        """Tell how much it spoils: contact counts most."""
+        weight = {"touches": 4, "not known": 2, "tight": 1, "clears": 0}
+        of_checks = sum(4 if each.outcome is Outcome.FAILS else 1 for each in self.findings)
+        return sum(weight[each.after] for each in self.spoils) + of_checks
+
+
+@dataclass(frozen=True)
+class SiteRemedies:
+    """A site that does not clear, and what mends it, that which spoils least first.
+
+    Empty where nothing looked at is enough, and `told` says so.
+    """
+
+    axle: Axle
+    site: SiteSheet
+    word: str
+    remedies: tuple[Remedy, ...]
+    told: str
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """How one site stands on one side."""
+
+    label: str
+    side: Side
+    chance: Probability | None
+    word: str
+
+
+_Whole = Mapping[tuple[str, Side], _Seen]
+
+
+@dataclass
+class _Search:
+    """One end of a candidate, and what is known of it before anything is changed."""
+
+    candidate: Candidate
+    axle: Axle
+    evidence: ChassisEvidence
+    before: _Whole = field(default_factory=dict)
+    broken: frozenset[tuple[str, Axle | None, Side]] = frozenset()
+
+    def sites(self, fitted: AxleSetup, names: frozenset[str] | None = None) -> _Whole:
+        """Judge some sites, or all, with something fitted."""
+        chassis = self.candidate.chassis.value
+        found: dict[tuple[str, Side], _Seen] = {}
+        for clearance in seen_from(self.axle, fitted, chassis, names):
+            if clearance.condition is Condition.REMOVED:
+                continue
+            site, least = clearance.site, clearance.least
+            for side in sides_of(site, clearance.side):
+                if least is None:
+                    found[site.name, side] = _Seen(site.label, side, None, word_of(None, None))
+                    continue
+                key = SiteKey(self.axle, site.name, side, clearance.condition)
+                posterior = self.evidence.posterior(key)
+                chance = posterior.clearance_probability(least.of_setup, clearance.wanted)
+                free = posterior.clearance_probability(least.of_setup, 0.0)
+                found[site.name, side] = _Seen(site.label, side, chance, word_of(chance, free))
+        return found
+
+    def least_chance(self, site: SiteSheet, fitted: AxleSetup) -> Probability | None:
+        """Give the chance of one site on its weaker side; None where it is not known."""
+        chances = [each.chance for each in self.sites(fitted, frozenset({site.name})).values()]
+        known = [chance for chance in chances if chance is not None]
+        return min(known) if known and len(known) == len(chances) else None
+
+    def words(self, site: SiteSheet, fitted: AxleSetup) -> frozenset[str]:
+        """Give the words of a site on all its sides; not known where there is none."""
+        words = {each.word for each in self.sites(fitted, frozenset({site.name})).values()}
+        return frozenset(words or {"not known"})
+
+    def failing(self, fitted: AxleSetup) -> tuple[Finding, ...]:
+        """Give the findings of the whole car that do not hold."""
+        whole = self.candidate.with_axle(self.axle, fitted)
+        setup, chassis = whole.setup.value, whole.chassis.value
+        front = axle_fit(Axle.FRONT, setup.front, chassis.front)
+        rear = axle_fit(Axle.REAR, setup.rear, chassis.rear)
+        found = findings(car(setup, chassis, front, rear))
+        return tuple(each for each in found if each.outcome in _BROKEN)
+
+
+def remedies(
+    candidate: Candidate, verdict: AxleVerdict, evidence: ChassisEvidence
+) -> tuple[SiteRemedies, ...]:
+    """Seek remedies for the weakest sites of one end that touch or are tight.
+
+    verdict: of that end of the candidate. Sites that are not known have none: measuring comes
+    before mending.
+    """
+    failing = dict.fromkeys(
+        each.clearance.site.name for each in verdict.sites if each.word in ("touches", "tight")
+    )
+    if not failing:
+        return ()
+    search = _Search(candidate, verdict.axle, evidence)
+    fitted = candidate.axle(verdict.axle)
+    search.before = search.sites(fitted)
+    search.broken = frozenset((each.code, each.axle, each.side) for each in search.failing(fitted))
+    by_name = {each.clearance.site.name: each for each in reversed(verdict.sites)}
+    found = []
+    for name in list(failing)[:MOST_SITES]:
+        site = by_name[name].clearance.site
+        mended = _for_site(search, site, fitted)
+        told = "" if mended else "nothing that was tried is enough, alone or two together"
+        found.append(SiteRemedies(verdict.axle, site, by_name[name].word, mended, told))
+    return tuple(found)
+
+
+_Chosen = tuple[tuple[Lever, Amount], ...]
+
+
+def _for_site(search: _Search, site: SiteSheet, fitted: AxleSetup) -> tuple[Remedy, ...]:
+    known = levers(Corner(search.axle, fitted, search.candidate.chassis.value), site)
+    trial = _Trial(search, site, fitted)
+    chosen = list(trial.alone(known, CLEARS))
+    enough = {alone[0][0] for alone in chosen}
+    if not chosen:
+        chosen = list(trial.pairs(known))
+    if "touches" in search.words(site, fitted):
+        others = [lever for lever in known if lever not in enough]
+        chosen += trial.alone(others, FREE_AT_LEAST)
+    return tuple(sorted((trial.put_back(each) for each in chosen), key=_order)[:MOST_REMEDIES])
+
+
+def _order(remedy: Remedy) -> tuple[int, int]:
+    kinds = list(RemedyKind)
+    reached = WORDS.index("clears") - WORDS.index(remedy.word)
+    return (remedy.spoiling + reached, sum(kinds.index(step.kind) for step in remedy.steps))
+
+
+@dataclass(frozen=True)
+class _Trial:
+    """One site of one end, on which changes are tried."""
+
+    search: _Search
+    site: SiteSheet
+    fitted: AxleSetup
+
+    def smallest(self, lever: Lever, goal: frozenset[str], *, after: _Chosen = ()) -> Amount | None:
+        """Give the least amount with which the site reaches the goal; None if none does."""
+        amounts = lever.amounts
+        if not lever.rises:
+            return next((each for each in amounts if self._mends(after, lever, each, goal)), None)
+        if not self._mends(after, lever, amounts[-1], goal):
+            return None
+        low, high = -1, len(amounts) - 1
+        while high - low > 1:
+            middle = (low + high) // 2
+            if self._mends(after, lever, amounts[middle], goal):
+                high = middle
+            else:
+                low = middle
+        return amounts[high]
+
+    def _mends(self, after: _Chosen, lever: Lever, amount: Amount, goal: frozenset[str]) -> bool:
+        tried = self._with((*after, (lever, amount)))
+        return tried is not None and self.search.words(self.site, tried) <= goal
+
+    def _with(self, chosen: _Chosen) -> AxleSetup | None:
+        """Give what is fitted after changes; None where they cannot be made."""
+        fitted = self.fitted
+        for lever, amount in chosen:
+            try:
+                fitted = changed(fitted, lever.change(amount))
+            except ValueError:
+                return None
+        return fitted
+
+    def alone(self, known: Sequence[Lever], goal: frozenset[str]) -> Iterator[_Chosen]:
+        """Give each kind that reaches the goal alone, with its least amount."""
+        for lever in known:
+            amount = self.smallest(lever, goal)
+            if amount is not None:
+                yield ((lever, amount),)
+
+    def pairs(self, known: Sequence[Lever]) -> Iterator[_Chosen]:
+        """Give pairs of kinds that are enough together, the second no more than it must be."""
+        here = self.search.least_chance(self.site, self.fitted) or 0.0
+        helpful = []
+        for lever in known:
+            most = self._with(((lever, lever.amounts[-1]),))
+            chance = None if most is None else self.search.least_chance(self.site, most)
+            if chance is not None and chance > here + _HELPS:
+                helpful.append((chance, lever))
+        helpful.sort(key=lambda each: -each[0])
+        tried = [lever for _, lever in helpful[: _PAIRS + 1]]
+        apart = ((a, b) for a, b in combinations(tried, 2) if a.kind is not b.kind)
+        for first, second in list(apart)[:_PAIRS]:
+            whole = ((first, first.amounts[-1]),)
+            amount = self.smallest(second, CLEARS, after=whole)
+            if amount is None:
+                continue
+            least = self.smallest(first, CLEARS, after=((second, amount),))
+            yield ((second, amount), (first, first.amounts[-1] if least is None else least))
+
+    def put_back(self, chosen: _Chosen) -> Remedy:
+        """Put changes back through the whole end and the checks of the whole car."""
+        fitted = self._with(chosen)
+        if fitted is None:
+            raise ValueError("a remedy that was tried can be made")
+        after, before = self.search.sites(fitted), self.search.before
+        own = [each for (name, _), each in after.items() if name == self.site.name]
+        mended = {
+            each.label
+            for key, each in after.items()
+            if key[0] != self.site.name and each.word == "clears" and _word(before, key) != "clears"
+        }
+        spoils = tuple(
+            Spoiled(each.label, each.side, _word(before, key), each.word)
+            for key, each in after.items()
+            if _is_worse(each.word, _word(before, key))
+        )
+        worse = tuple(
+            each
+            for each in self.search.failing(fitted)
+            if (each.code, each.axle, each.side) not in self.search.broken
+        )
+        steps = tuple(Step(each.kind, each.words(amount), each.costs) for each, amount in chosen)
+        chance = min(each.chance for each in own if each.chance is not None)
+        word = min((each.word for each in own), key=WORDS.index)
+        return Remedy(steps, fitted, word, chance, tuple(sorted(mended)), spoils, worse)
+
+
+def _word(whole: _Whole, key: tuple[str, Side]) -> str:
+    """Give the word of a site before; where sides were alike, that of both."""
+    seen = whole.get(key)
+    return seen.word if seen else "not known"
+
+
+def _is_worse(after: str, before: str) -> bool:
+    return WORDS.index(after) < WORDS.index(before)
