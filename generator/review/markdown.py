@@ -249,6 +249,7 @@ def _pages(review: Review) -> str:
         count = "One address" if len(pages.removed) == 1 else f"{len(pages.removed)} addresses"
         lines.append(
             f"**{count} would end:** {names}. An address that was published "
-            "should never die: a record that no longer counts is withdrawn, with its reason."
+            "should never die: a record that no longer counts is withdrawn, with its reason, and a "
+            "file that was renamed is named under `moved` in `club.yaml`."
         )
     return "\n\n".join(lines) if len(lines) > 1 else "No page changes."

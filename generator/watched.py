@@ -1,0 +1,154 @@
+"""A content folder under watch: looked at again and again, computed anew where it changed.
+
+The whole guide lives in memory. Pages are rendered when somebody asks for them, and kept while
+what they show stays the same.
+"""
+
+import os
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from pathlib import Path
+from threading import Lock
+from time import monotonic
+
+from generator.build import guide_of, inputs_of
+from generator.memory import Memory
+from generator.reading.fault import Fault, has_error
+from generator.reading.folder import content_files
+from generator.reading.history import history_of
+from generator.reading.trouble import GuideError
+from generator.records.checking import check
+from generator.records.collect import collect
+from generator.rendering.render import Renderer
+from generator.site.guide import Guide
+from generator.site.page import Page
+from generator.site.plan import plan, plan_files
+
+_Signature = tuple[tuple[str, int, int, int], ...]
+
+
+class Site:
+    """One guide, page by page on demand."""
+
+    def __init__(self, guide: Guide, earlier: "Site | None" = None) -> None:
+        self._guide = guide
+        self._pages: Mapping[str, Page] = {page.path: page for page in plan(guide)}
+        self._renderer = Renderer(guide)
+        self._assets = {str(each.path): each.content for each in self._renderer.assets()}
+        self._data: dict[str, bytes] | None = None
+        self._texts = self._unchanged(earlier) if earlier else {}
+        self._lock = Lock()
+
+    def file(self, path: str) -> bytes | None:
+        """Give the bytes at an address; None where the guide has none."""
+        if path in self._assets:
+            return self._assets[path]
+        # Drawing is not made for two threads at once.
+        with self._lock:
+            if path in self._pages:
+                if path not in self._texts:
+                    self._texts[path] = self._renderer.text(self._pages[path]).encode()
+                return self._texts[path]
+            if self._data is None:
+                pages = tuple(self._pages.values())
+                files = plan_files(self._guide, pages)
+                self._data = {file.path: file.text.encode() for file in files}
+            return self._data.get(path)
+
+    def _unchanged(self, earlier: "Site") -> dict[str, bytes]:
+        before, now = earlier._guide, self._guide
+        if (before.club, before.data_as_of) != (now.club, now.data_as_of):
+            return {}
+        if earlier._assets != self._assets:
+            return {}
+        return {
+            path: text
+            for path, text in earlier._texts.items()
+            if earlier._pages[path] == self._pages.get(path)
+        }
+
+
+@dataclass(frozen=True)
+class Version:
+    """What is to be shown: the last site without an error, and the faults of the files now.
+
+    `site` is None until there is one. `trouble` says what stopped the guide altogether. `took` is
+    the time it took to compute.
+    """
+
+    number: int
+    site: Site | None
+    faults: tuple[Fault, ...] = ()
+    trouble: str = ""
+    took: timedelta = timedelta()
+
+    @property
+    def is_good(self) -> bool:
+        """Whether the site shown is that of the files as they are."""
+        return self.site is not None and not self.trouble and not has_error(self.faults)
+
+
+class Watched:
+    """A content folder and the version of the guide that it makes."""
+
+    def __init__(self, content: Path, today: Callable[[], date]) -> None:
+        self._content = content
+        self._today = today
+        self._memory = Memory()
+        self._seen: _Signature | None = None
+        self.version = Version(0, None)
+
+    def look(self) -> bool:
+        """Look at the folder once; compute and say so if anything in it changed."""
+        seen = _signature(self._content)
+        if seen == self._seen:
+            return False
+        self._seen = seen
+        begin = monotonic()
+        made = self._made()
+        self.version = replace(made, took=timedelta(seconds=monotonic() - begin))
+        return True
+
+    def _made(self) -> Version:
+        last = self.version
+        try:
+            files, odd = content_files(self._content)
+            collected = collect(files)
+            memory = Memory(self._memory)
+            ruled = check(collected.library, today=self._today(), of_case=memory.faults)
+            found = {*odd, *collected.faults, *ruled}
+            faults = tuple(sorted(found, key=lambda fault: fault.order))
+            if has_error(faults):
+                return Version(last.number + 1, last.site, faults)
+            guide = replace(
+                guide_of(collected, faults, memory),
+                inputs=inputs_of(files),
+                history=history_of(self._content, files),
+            )
+            site = Site(guide, last.site)
+        except GuideError as trouble:
+            return Version(last.number + 1, last.site, (), str(trouble))
+        self._memory = memory.forget_earlier()
+        return Version(last.number + 1, site, faults)
+
+
+def _signature(folder: Path) -> _Signature:
+    """Tell two states of a folder apart by names, sizes, times and places on the disk."""
+    found, waiting = [], [folder]
+    while waiting:
+        here = waiting.pop()
+        try:
+            with os.scandir(here) as entries:
+                for entry in entries:
+                    if entry.name.startswith("."):
+                        continue
+                    if entry.is_dir(follow_symlinks=False):
+                        waiting.append(Path(entry.path))
+                        continue
+                    state = entry.stat(follow_symlinks=False)
+                    found.append((entry.path, state.st_mtime_ns, state.st_size, state.st_ino))
+        except OSError:
+            # A file or folder that goes while it is looked at is seen to be gone at the next look.
+            found.append((str(here), 0, 0, 0))
+    return tuple(sorted(found))
