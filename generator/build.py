@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
-from hashlib import sha256
 from functools import partial
+from hashlib import sha256
 from pathlib import Path
 
 from generator.assessment.assess import Assessment, assess

@@ -9,7 +9,7 @@ from generator.records.names import expecting
 from generator.records.rule import Rule, marked
 
 RULE = Rule(
-    code="L26",
+    code="L27",
     title="an old address that leads nowhere",
     severity=Severity.ERROR,
     why="Links to the guide stand in forums and on paper. An old address leads on to a page that "

@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -139,3 +140,15 @@ def test_without_git_history_says_so_and_has_no_date(guide: Guide) -> None:
     for row in rows_of_json(guide, "history"):
         assert row["mode"] == "no history: not a git checkout"
         assert (row["added"], row["changed"], row["is_committed"]) == (None, None, None)
+
+
+@pytest.mark.parametrize("key", ["items", "keys", "__class__", "__proto__", "constructor"])
+def test_a_key_that_is_a_name_of_a_language_is_refused(
+    guide_from: Callable[[str], Guide], key: str
+) -> None:
+    # row 61 of the list of hostile inputs
+    guide = guide_from(f"chassis: {{{key}: x}}")
+    assert [fault.code for fault in guide.faults if key in fault.headline] == ["F03"]
+    assert guide.left_out == ("chassis/ostvane-meridel.yaml",)
+    for name in TABLES:
+        assert all(key not in row for row in rows_of_csv(guide, name))
