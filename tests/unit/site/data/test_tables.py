@@ -4,11 +4,14 @@ import csv
 import io
 import json
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
 from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
 
+from generator.reading.history import Change, FileHistory, History
 from generator.site.data.columns import Kind, Table
 from generator.site.data.table_schema import table_schema
 from generator.site.data.writing import table_texts, without_apostrophe
@@ -152,3 +155,22 @@ def test_a_key_that_is_a_name_of_a_language_is_refused(
     assert guide.left_out == ("chassis/ostvane-meridel.yaml",)
     for name in TABLES:
         assert all(key not in row for row in rows_of_csv(guide, name))
+
+
+def test_a_limit_has_the_commits_of_its_sheet_and_of_the_records_it_rests_on(guide: Guide) -> None:
+    def changed(letter: str, day: int) -> FileHistory:
+        return FileHistory((Change(letter * 40, date(2025, 7, day)),), is_committed=True)
+
+    files = {
+        "chassis/ostvane-meridel.yaml": changed("a", 1),
+        "setups/ostvane-meridel/copperbill-seven-inch.yaml": changed("b", 3),
+        "setups/ostvane-meridel/fernhollow-seven-inch.yaml": changed("c", 5),
+    }
+    known = replace(guide, history=History("from git", True, files))
+    for row, limit in zip(
+        rows_of_json(known, "limit_history"), rows_of_json(known, "limits"), strict=True
+    ):
+        # the replaced record of Fernhollow moves nothing any more
+        rests = ["b" * 40, "a" * 40] if limit["records"] else ["a" * 40]
+        assert row["commits"] == rests
+        assert (row["first"], row["last"]) == ("2025-07-01", f"2025-07-0{2 * len(rests) - 1}")
