@@ -30,7 +30,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if isinstance(stream, TextIOWrapper):
             # A terminal without a letter shows its code point; the command goes on.
             stream.reconfigure(errors="backslashreplace")
-    options = _parser().parse_args(arguments)
+    given = sys.argv[1:] if arguments is None else arguments
+    options = _parser(next(iter(given), "")).parse_args(given)
     handler: Handler = options.handler
     try:
         status = handler(options)
@@ -58,7 +59,8 @@ def _cannot_write(told: str) -> int:
     return CANNOT_RUN
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(wanted: str) -> argparse.ArgumentParser:
+    """Make the parser; only the verb that is wanted brings options that take long to describe."""
     parser = argparse.ArgumentParser(
         prog="gapbook",
         description="Make a car club's wheel and tyre fitment guide from its members' records.",
@@ -71,6 +73,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_assess(verbs)
     _add_review(verbs)
     _add_serve(verbs)
+    _add_try(verbs, whole=wanted == "try")
     _add_why(verbs)
     _add_verify(verbs)
     return parser
@@ -164,6 +167,41 @@ def _add_serve(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> 
     verb.add_argument(
         "--port", type=int, default=8000, help="port on this machine (default: 8000; 0: any free)"
     )
+
+
+def _add_try(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]", *, whole: bool) -> None:
+    does = "judge a setup that nobody has tried"
+    example = (
+        'gapbook try ostvane-meridel --both-wheel 7x15 --both-offset "22 mm" '
+        '--both-tyre "195/60 R15 88V" --lower "25 mm"'
+    )
+    verb = _verb(verbs, "try", does, example, _try)
+    verb.add_argument("chassis", metavar="CHASSIS", help="short name of the chassis sheet")
+    verb.add_argument(
+        "--content", type=Path, default=Path("content_demo"), metavar="CONTENT",
+        help="content folder (default: content_demo)",
+    )  # fmt: skip
+    verb.add_argument(
+        "--from", dest="start", default="stock", metavar="SETUP",
+        help="setup to start from; `stock` (default), or `nothing`",
+    )  # fmt: skip
+    verb.add_argument("--lower", metavar="LENGTH", help='lower both ends, such as "25 mm"')
+    verb.add_argument("--lips", metavar="WORD", help="lips at both ends, such as `rolled`")
+    verb.add_argument("--lips-gained", metavar="LENGTH", help="how far the lips' edges moved")
+    verb.add_argument("--json", action="store_true", help="write JSON instead of a table")
+    verb.add_argument("--schema", action="store_true", help="write the schema of the JSON and stop")
+    if whole:
+        _add_ends(verb)
+
+
+def _add_ends(verb: argparse.ArgumentParser) -> None:
+    """Add the options of the front, the rear and both."""
+    from generator.trying import ENDS, OPTIONS, help_of
+
+    for end in ENDS:
+        group = verb.add_argument_group(f"{end} (a value that begins with - is written with =)")
+        for option in OPTIONS:
+            group.add_argument(f"--{end}-{option.name}", metavar="VALUE", help=help_of(option))
 
 
 def _add_why(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -273,6 +311,26 @@ def _serve(options: argparse.Namespace) -> int:
         print(line, flush=True)
 
     serve(options.content, options.port, today=today, tell=tell)
+    return 0
+
+
+def _try(options: argparse.Namespace) -> int:
+    from generator.evidence import report
+    from generator.evidence.schema import SCHEMA
+    from generator.reading.report import as_text
+    from generator.trying import tried
+
+    if options.schema:
+        import json
+
+        print(json.dumps(SCHEMA, indent=2))
+        return 0
+    found = tried(options, today=today())
+    if found.faults:
+        print(as_text(found.faults), end="\n\n", file=sys.stderr)
+    if found.trial is None:
+        return FAULTS_FOUND
+    print(report.as_json(found.trial) if options.json else report.as_table(found.trial))
     return 0
 
 

@@ -150,7 +150,7 @@ def _why(each: _Open, entries: int) -> str:
     )
     return (
         f"the wanted gap at the {each.clearance.site.label}{side} has a chance of "
-        f"{each.chance:.0%}, {rests}"
+        f"{100.0 * each.chance:.0f} %, {rests}"
     )
 
 
