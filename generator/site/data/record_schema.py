@@ -139,7 +139,12 @@ def _has(parts: list[Any], alias: Any) -> bool:
 
 def _quantity(dimension: Dimension) -> str:
     spellings = sorted({text for unit in units_of(dimension) for text in unit.spellings})
-    return f"{_NUMBER} ?(?:{'|'.join(re.escape(text) for text in spellings)})"
+    return f"{_NUMBER} ?(?:{'|'.join(_escaped(text) for text in spellings)})"
+
+
+def _escaped(text: str) -> str:
+    """Escape a text for the regular expressions of ECMA-262, which know fewer escapes."""
+    return re.sub(r"[\\^$.*+?()[\]{}|]", r"\\\g<0>", text)
 
 
 def _parts(info: FieldInfo) -> list[Any]:

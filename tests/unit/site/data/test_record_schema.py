@@ -1,5 +1,7 @@
 """JSON Schema of records, held by the jsonschema package against the demo and against slips."""
 
+import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -92,3 +94,10 @@ def test_every_field_says_what_it_is() -> None:
         groups: Any = [schema, *schema["$defs"].values()]  # type: ignore[attr-defined]
         for group in groups:
             assert all(field["description"] for field in group["properties"].values())
+
+
+def test_every_pattern_is_one_of_ecma_262() -> None:
+    # ECMA-262, IdentityEscape with the flag u: what may follow a backslash as itself
+    for name, schema in SCHEMAS.items():
+        for escape in re.findall(r"\\\\(.)", json.dumps(schema)):
+            assert escape in "^$\\.*+?()[]{}|/", f"{name}: {escape}"
