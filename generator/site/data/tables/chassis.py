@@ -42,7 +42,7 @@ def _as_written(row: ChassisRow) -> Plain:
 TABLE = Table(
     name="chassis",
     title="Chassis",
-    row="one chassis sheet; in JSON with `record`, the whole sheet as written",
+    row='one chassis sheet; in JSON with the whole sheet as written beside it, as "record"',
     key=("chassis",),
     columns=(
         Column("chassis", Kind.TEXT, "id of the chassis sheet", "ostvane-meridel",

@@ -39,7 +39,7 @@ TABLE = Table(
         Column("unit", Kind.TEXT, "unit of value and uncertainty", "mm",
                lambda row: row.named.unit, may_lack=False),
         *estimate_columns("value", "the number; empty if it is not known",
-                          lambda row: row.named.estimate, example="21.5", unit="as `unit`"),
+                          lambda row: row.named.estimate, example="21.5", unit="as in unit"),
         Column("basis", Kind.TEXT, "weakest ground it stands on", "measured",
                lambda row: row.named.estimate.basis.value if row.named.estimate else None,
                choices=tuple(basis.value for basis in Basis)),
