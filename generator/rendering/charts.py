@@ -39,8 +39,9 @@ _MARKERS = {
 """One shape for each way a road test ended; a word not listed here stops the build."""
 _ROOM: Mm = 18.0
 """Room left of the least and right of the greatest offset, together."""
-_CLOSE: Ratio = 0.07
-"""Points nearer than this share of the chart's breadth would have their labels overlap."""
+_CLOSE: Ratio = 0.045
+_LETTER: Ratio = 0.026
+"""Breadth of a marker with its air, and of a letter, over that of the chart."""
 _SETTINGS: Final[tuple[tuple[Any, object], ...]] = (
     ("svg.hashsalt", "gapbook"),
     ("svg.fonttype", "none"),
@@ -156,15 +157,21 @@ class _Place:
 def _places(points: tuple[ChartPoint, ...]) -> Iterator[_Place]:
     """Put points of one width that stand close together under one label, from left to right."""
     offsets = [point.effective_offset for point in points]
-    near = (max(offsets) - min(offsets) + _ROOM) * _CLOSE
+    breadth = max(offsets) - min(offsets) + _ROOM
     for width, group in groupby(sorted(points, key=_along), key=lambda point: point.width):
         cluster: list[ChartPoint] = []
         for point in group:
-            if cluster and point.effective_offset - cluster[-1].effective_offset > near:
+            if cluster and not _would_overlap(cluster, point, breadth):
                 yield _labelled(width, cluster)
                 cluster = []
             cluster.append(point)
         yield _labelled(width, cluster)
+
+
+def _would_overlap(cluster: list[ChartPoint], point: ChartPoint, breadth: Mm) -> bool:
+    label = _labelled(point.width, cluster).label
+    room = breadth * (_CLOSE + _LETTER * len(label))
+    return point.effective_offset - cluster[-1].effective_offset < room
 
 
 def _along(point: ChartPoint) -> tuple[Inch, Mm, int]:

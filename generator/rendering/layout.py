@@ -78,7 +78,8 @@ def broken(text: str, most: int = 11) -> tuple[str, ...]:
 def stacked(labels: Iterable[Label], top: Units, bottom: Units) -> tuple[Units, ...]:
     """Give the first baseline of each label, in the given order, so that none covers another.
 
-    Labels keep their order from top to bottom by the place they want.
+    Labels keep their order from top to bottom by the place they want. The bottom gives way where
+    there is too little room for all.
 
     >>> stacked([Label(50.0, ("a",)), Label(52.0, ("b",))], 0.0, 200.0)
     (50.0, 84.0)
@@ -90,7 +91,7 @@ def stacked(labels: Iterable[Label], top: Units, bottom: Units) -> tuple[Units, 
     for at in order:
         places[at] = max(wanted[at].y, floor)
         floor = places[at] + wanted[at].height
-    ceiling = bottom
+    ceiling = max(bottom, top + sum(label.height for label in wanted))
     for at in reversed(order):
         places[at] = min(places[at], ceiling - wanted[at].height + LINE_HEIGHT)
         ceiling = places[at] - LINE_HEIGHT

@@ -1,19 +1,22 @@
 """Sites in the section: their shapes, their names in the margins, and gaps seen standing."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.quantities.units import Mm
 from generator.records.setup import Gap
 from generator.records.words import Attachment, Side
 from generator.rendering.layout import (
     LINE_HEIGHT,
     SHEET_WIDTH,
+    Half,
     Label,
     Scale,
     Units,
     broken,
     stacked,
 )
-from generator.rendering.section_shapes import SiteShape
+from generator.rendering.section_shapes import Shape, SiteShape
 from generator.site.drawings import SectionSubject
 from generator.site.facts import Shown, said
 from generator.site.readings import judged
@@ -22,6 +25,8 @@ Numbered = tuple[int, SiteShape]
 """A site's place in the sheet's list, and its shape."""
 _EDGE: Units = 10.0
 _TOP: Units = 30.0
+_LEFT_ENDS_ABOVE: Mm = 205.0
+"""Left of the wheel, names end above this height; below it stands the dimension to the skin."""
 
 
 @dataclass(frozen=True)
@@ -39,55 +44,73 @@ class SiteMark:
     word: str
 
 
+@dataclass(frozen=True)
+class _Named:
+    """One thing to be named: its points, its style, its words, and its gap if it has one."""
+
+    points: Shape
+    is_line: bool
+    style: str
+    words: str
+    gap: Gap | None = None
+    wanted: Mm | None = None
+
+    @property
+    def middle(self) -> Half:
+        """Give the point its leader leads to."""
+        count = len(self.points)
+        return (sum(u for u, _ in self.points) / count, sum(z for _, z in self.points) / count)
+
+    @property
+    def is_left(self) -> bool:
+        """Tell whether it stands outboard, and so at the left."""
+        return self.middle[0] > 0.0
+
+
 def marks(
-    subject: SectionSubject, sites: tuple[Numbered, ...], scale: Scale
+    subject: SectionSubject, sites: tuple[Numbered, ...], *, brake: Half, scale: Scale
 ) -> tuple[SiteMark, ...]:
-    """Give all sites with their names beside them, outboard ones left and inboard ones right."""
-    found: list[SiteMark] = []
-    for is_left in (True, False):
-        side = [
-            (at, shape) for at, shape in sites if (sum(u for u, _ in shape.points) > 0.0) is is_left
-        ]
-        labels = []
-        for at, shape in side:
-            gap = standing_gap(subject, at)
-            lines = broken(subject.sites[at].label) + (("gap",) if gap else ())
-            wanted = scale.y(sum(z for _, z in shape.points) / len(shape.points))
-            labels.append(Label(wanted, lines))
-        places = stacked(labels, _TOP, scale.y_axis - 40.0)
-        for (at, shape), label, y in zip(side, labels, places, strict=True):
-            found.append(_mark(subject, (at, shape), (label, y), scale))
-    return tuple(found)
+    """Name all sites and the brake beside the drawing: outboard ones left, inboard ones right."""
+    named = [_site(subject, at, shape) for at, shape in sites]
+    left = [each for each in named if each.is_left]
+    right = [each for each in named if not each.is_left]
+    right.append(_Named((brake,), False, "", "brake"))
+    middle = scale.y_axis - scale.per_mm * _LEFT_ENDS_ABOVE
+    return (*_placed(left, middle, scale), *_placed(right, scale.y_axis + 14.0, scale))
 
 
-def _mark(
-    subject: SectionSubject,
-    numbered: Numbered,
-    placed: tuple[Label, Units],
-    scale: Scale,
-) -> SiteMark:
-    at, shape = numbered
-    label, y = placed
+def _placed(named: list[_Named], bottom: Units, scale: Scale) -> Iterator[SiteMark]:
+    labels = [
+        Label(scale.y(each.middle[1]), broken(each.words) + (("gap",) if each.gap else ()))
+        for each in named
+    ]
+    for each, label, y in zip(named, labels, stacked(labels, _TOP, bottom), strict=True):
+        yield _mark(each, label, y, scale)
+
+
+def _site(subject: SectionSubject, at: int, shape: SiteShape) -> _Named:
     site = subject.sites[at]
-    gap = standing_gap(subject, at)
-    is_left = sum(u for u, _ in shape.points) > 0.0
-    names = label.lines[:-1] if gap else label.lines
-    x = _EDGE if is_left else SHEET_WIDTH - _EDGE
-    centre_u = sum(u for u, _ in shape.points) / len(shape.points)
-    centre_z = sum(z for _, z in shape.points) / len(shape.points)
-    inner = _EDGE + 4.0 + label.width if is_left else SHEET_WIDTH - 14.0 - label.width
     is_body = site.moves_with is Attachment.BODY
     style = "dw-edge" if shape.is_line else f"{'dw-body' if is_body else 'dw-solid'} dw-edge"
+    gap = standing_gap(subject, at)
+    return _Named(shape.points, shape.is_line, style, site.label, gap, site.wanted.value)
+
+
+def _mark(named: _Named, label: Label, y: Units, scale: Scale) -> SiteMark:
+    gap = named.gap
+    names = label.lines[:-1] if gap else label.lines
+    inner = _EDGE + 4.0 + label.width if named.is_left else SHEET_WIDTH - 14.0 - label.width
+    to = f"{scale.x(named.middle[0]):g} {scale.y(named.middle[1]):g}"
     return SiteMark(
-        path=scale.path(shape.points, closed=not shape.is_line),
-        style=style,
+        path=scale.path(named.points, closed=not named.is_line) if named.style else "",
+        style=named.style,
         lines=tuple((round(y + LINE_HEIGHT * row, 1), line) for row, line in enumerate(names)),
-        x=x,
-        anchor="start" if is_left else "end",
-        leader=f"M{inner:g} {_level(y, len(names)):g} {scale.x(centre_u):g} {scale.y(centre_z):g}",
+        x=_EDGE if named.is_left else SHEET_WIDTH - _EDGE,
+        anchor="start" if named.is_left else "end",
+        leader=f"M{inner:g} {_level(y, len(names)):g} {to}",
         gap=said(gap.gap) if gap else None,
         gap_y=round(y + LINE_HEIGHT * len(names), 1),
-        word=judged(gap.gap, site.wanted.value) if gap else "",
+        word=judged(gap.gap, named.wanted) if gap else "",
     )
 
 

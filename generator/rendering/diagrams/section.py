@@ -43,7 +43,6 @@ class Scene:
     solids: tuple[str, ...]
     spacer: str
     brake: str
-    brake_leader: str
     stock: tuple[str, ...]
     axis: str
     face: str
@@ -58,7 +57,6 @@ class Scene:
     bar_y: Units
     bar: Units
     bar_text: str
-    brake_y: Units
     numbers: tuple[Fact, ...]
 
 
@@ -82,6 +80,8 @@ def scene(subject: SectionSubject) -> Scene:
     """Lay the drawing out."""
     parts = _parts(subject)
     scale, height = _scale(parts)
+    named = marks(subject, parts.sites, brake=parts.brake[-1], scale=scale)
+    height = max(height, 56.0 + max(mark.lines[-1][0] for mark in named))
     numbers = _numbers(subject, parts)
     axle = subject.fit.axle.value
     skin = estimated(parts.fit.skin)
@@ -97,13 +97,12 @@ def scene(subject: SectionSubject) -> Scene:
         solids=(scale.path(parts.disc),) if parts.disc else (),
         spacer=_spacer_path(parts, scale),
         brake=scale.path(parts.brake, closed=False),
-        brake_leader=_brake_leader(parts, scale),
         stock=tuple(scale.path(shape) for shape in parts.stock),
         axis=f"M{_MARGIN - 30:g} {scale.y_axis:g}H{SHEET_WIDTH - _MARGIN + 30:g}",
         face=scale.path(((0.0, 0.0), (0.0, shapes.FACE_RADIUS)), closed=False),
         centre=_centre_path(parts, scale),
         skin=_skin_path(parts, scale),
-        sites=marks(subject, parts.sites, scale),
+        sites=named,
         dimensions=tuple(_dimensions(parts, scale)),
         outward=f"M{_MARGIN - 34:g} {scale.y_axis + 34:g}H24",
         outward_x=14.0,
@@ -112,7 +111,6 @@ def scene(subject: SectionSubject) -> Scene:
         bar_y=height - 16.0,
         bar=round(_BAR * scale.per_mm, 1),
         bar_text=f"{_BAR:g} mm",
-        brake_y=scale.y_axis - 4.0,
         numbers=numbers,
     )
 
@@ -200,11 +198,6 @@ def _tyre_path(parts: _Parts, scale: Scale) -> str:
     if parts.tyre is None:
         return ""
     return scale.path((*parts.tyre.outside, *reversed(parts.tyre.inside)))
-
-
-def _brake_leader(parts: _Parts, scale: Scale) -> str:
-    u, r = parts.brake[-1]
-    return f"M{SHEET_WIDTH - 76:g} {scale.y_axis - 8:g} {scale.x(u):g} {scale.y(r):g}"
 
 
 def _spacer_path(parts: _Parts, scale: Scale) -> str:

@@ -34,6 +34,8 @@ from generator.site.readings import UNKNOWN as UNKNOWN_WORD
 from generator.site.readings import Headline, Reading, headline, named, readings
 from generator.site.shell import Link, PageHead
 
+_NEARLY: Probability = 1e-6
+
 
 @dataclass(frozen=True)
 class ReadGap:
@@ -164,7 +166,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         notices=tuple(_notices(case, replaced.get(filed.id))),
         headline=headline(case),
         confidence=guide.confidence.get(filed.id),
-        chance=verdict.chance if verdict else None,
+        chance=_never_certain(verdict.chance if verdict else None),
         outcome=outcome(setup),
         whole_car=checks_of(computed, None),
         ends=tuple(_ends(case, computed, verdict)),
@@ -295,6 +297,11 @@ def _expected(verdict: AxleVerdict) -> tuple[Expected, ...]:
     return tuple(_expected_at(site) for site in verdict.sites)
 
 
+def _never_certain(chance: Probability | None) -> Probability | None:
+    """Keep a chance that was computed as good as certain from being shown as certain."""
+    return None if chance is None else min(max(chance, _NEARLY), 1.0 - _NEARLY)
+
+
 def _expected_at(site: SiteVerdict) -> Expected:
     clearance, least = site.clearance, site.clearance.least
     known = limit_confidence(site.posterior) if site.posterior else None
@@ -305,7 +312,7 @@ def _expected_at(site: SiteVerdict) -> Expected:
         where=least.words if least else "",
         wanted=given(clearance.site.wanted),
         gap_range=site.gap,
-        chance=site.chance,
+        chance=_never_certain(site.chance),
         word=UNKNOWN_WORD if site.chance is None else site.word,
         known=known.flag.value if known else UNKNOWN_WORD,
         known_words=known.words if known else "",

@@ -109,6 +109,7 @@ def test_lowering_brings_the_body_nearer_and_leaves_what_moves_with_the_wheel() 
         return [
             max((axis - float(y)) / per_mm for y in NUMBER.findall(mark.path)[1::2])
             for mark in scene.sites
+            if mark.path
         ]
 
     plain, lowered = heights("setup: {}"), heights(overlay)
@@ -192,7 +193,13 @@ def test_a_drawing_says_where_it_is_seen_from_and_has_a_scale(axle: Axle) -> Non
 @pytest.mark.parametrize("axle", list(Axle))
 def test_nothing_is_drawn_off_the_sheet(axle: Axle) -> None:
     scene = section.scene(subject(axle=axle))
-    paths = [scene.tyre, scene.rim, scene.brake, *scene.stock, *(mark.path for mark in scene.sites)]
+    paths = [
+        scene.tyre,
+        scene.rim,
+        scene.brake,
+        *scene.stock,
+        *(mark.path for mark in scene.sites if mark.path),
+    ]
     for path in paths:
         numbers = [float(number) for number in NUMBER.findall(path)]
         assert all(0.0 <= x <= SHEET_WIDTH for x in numbers[0::2])
