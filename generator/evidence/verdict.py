@@ -5,6 +5,7 @@ from the computed gap, the learned correction and what is not known of wheel and
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import sqrt
 
 from generator.assessment.assess import Assessment, AxleAssessment
@@ -26,6 +27,10 @@ WORDS = ("touches", "not known", "tight", "clears")
 """The words for a site and for an end of a car, the one that decides first."""
 FREE: Probability = 0.5
 """Below this chance of any gap at all a site is expected to touch."""
+
+
+_REMEMBERED = 16_384
+"""Judgements; where a record changes, most sites of most setups are judged as before."""
 
 
 @dataclass(frozen=True)
@@ -135,7 +140,7 @@ def axle_verdict(axle: AxleAssessment, evidence: ChassisEvidence) -> AxleVerdict
         for site in sites
         if site.clearance.least is not None and site.posterior is not None
     ]
-    joint = joint_clearance(demands, width_u) if demands else None
+    joint = _joint(tuple(demands), width_u) if demands else None
     return AxleVerdict(axle.axle, tuple(sorted(sites, key=_strength)), joint)
 
 
@@ -158,16 +163,21 @@ def site_verdict(clearance: Clearance, side: Side, evidence: ChassisEvidence) ->
         return SiteVerdict(clearance, side, None, None, None, None, clearance.unknown)
     key = SiteKey(clearance.site.axle, clearance.site.name, side, clearance.condition)
     posterior = evidence.posterior(key)
-    computed = least.of_setup
-    return SiteVerdict(
-        clearance,
-        side,
-        posterior,
-        posterior.clearance_probability(computed, clearance.wanted),
-        posterior.clearance_probability(computed, 0.0),
-        posterior.gap_range(computed),
-        "",
-    )
+    chance, free, gap = _expected(posterior, least.of_setup, clearance.wanted)
+    return SiteVerdict(clearance, side, posterior, chance, free, gap, "")
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _expected(
+    posterior: SitePosterior, computed: Estimate, wanted: Mm
+) -> tuple[Probability, Probability, Range]:
+    """Give the chances of the wanted gap and of any gap, and the gap's range."""
+    chance = posterior.clearance_probability(computed, wanted)
+    free = posterior.clearance_probability(computed, 0.0)
+    return chance, free, posterior.gap_range(computed)
+
+
+_joint = lru_cache(maxsize=_REMEMBERED)(joint_clearance)
 
 
 def _demand(least: GapAt, site: SiteVerdict, width_u: Mm) -> Demand:
