@@ -61,7 +61,7 @@ def percent(chance: Probability) -> str:
     >>> percent(0.999), percent(0.42), percent(0.001)
     ('> 99 %', '42 %', '< 1 %')
     """
-    if not chance < 0.995:
+    if chance >= 0.995:
         return "> 99 %"
     return "< 1 %" if chance < 0.005 else f"{100.0 * chance:.0f} %"
 

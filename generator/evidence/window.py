@@ -50,8 +50,8 @@ AROUND_STOCK: Mm = 60.0
 """How far from the stock wheel's offset the window looks: beyond lie other hubs and axles."""
 _STEP: Mm = 2.5
 _FINER = 10
-_DEEPEST: Mm = -30.0
-"""An overlap beyond the reach of any correction."""
+_BEYOND: Mm = 10.0
+"""An overlap deeper by this than the one that is as likely free need not be known."""
 
 
 @dataclass(frozen=True)
@@ -210,7 +210,8 @@ def _site(sight: Sight, side: Side, *, asked: Asked, evidence: ChassisEvidence) 
 
 def _bad(site: _Site, wheel: _Wheel, span: tuple[Mm, Mm]) -> Iterable[_Bad]:
     """Give the offsets at which a site does not clear, and those at which it touches."""
-    curve = _Curve(site.trace, wheel, span)
+    even = [needed_gap(each, FREE, wanted=0.0, u=0.0) for each in site.next_cars]
+    curve = _Curve(site.trace, wheel, span, deepest=min(even) - _BEYOND)
     for next_car in site.next_cars:
         for touches, share, wanted in ((False, EXPECTED, site.wanted), (True, FREE, 0.0)):
             for low, high in curve.below(next_car, share, wanted):
@@ -225,11 +226,11 @@ def _bad(site: _Site, wheel: _Wheel, span: tuple[Mm, Mm]) -> Iterable[_Bad]:
 class _Curve:
     """The gap of one site against the effective offset, with one wheel width."""
 
-    def __init__(self, trace: Trace, wheel: _Wheel, span: tuple[Mm, Mm]) -> None:
-        self._trace, self._wheel = trace, wheel
+    def __init__(self, trace: Trace, wheel: _Wheel, span: tuple[Mm, Mm], *, deepest: Mm) -> None:
+        self._trace, self._wheel, self._deepest = trace, wheel, deepest
         self._offsets = np.arange(span[0], span[1] + 0.5 * _STEP, _STEP)
         self._gaps, self._nearest = least_gaps(
-            trace, wheel.outline, -self._offsets, deepest=_DEEPEST
+            trace, wheel.outline, -self._offsets, deepest=deepest
         )
         self._finer: dict[int, tuple[Floats, Floats]] = {}
 
@@ -259,7 +260,7 @@ class _Curve:
     def _crossing(self, cell: int, needed: Mm) -> Mm:
         if cell not in self._finer:
             offsets = np.linspace(self._offsets[cell], self._offsets[cell + 1], _FINER + 1)
-            gaps, _ = least_gaps(self._trace, self._wheel.outline, -offsets, deepest=_DEEPEST)
+            gaps, _ = least_gaps(self._trace, self._wheel.outline, -offsets, deepest=self._deepest)
             self._finer[cell] = (offsets, gaps)
         offsets, gaps = self._finer[cell]
         change = np.flatnonzero((gaps[:-1] < needed) != (gaps[1:] < needed))
