@@ -168,23 +168,29 @@ def remedies(
     verdict: of that end of the candidate. Sites that are not known have none: measuring comes
     before mending.
     """
-    failing = dict.fromkeys(
-        each.clearance.site.name for each in verdict.sites if each.word in ("touches", "tight")
-    )
+    failing = _failing(verdict)
     if not failing:
         return ()
     search = _Search(candidate, verdict.axle, evidence)
     fitted = candidate.axle(verdict.axle)
     search.before = search.sites(fitted)
     search.broken = frozenset((each.code, each.axle, each.side) for each in search.failing(fitted))
-    by_name = {each.clearance.site.name: each for each in reversed(verdict.sites)}
     found = []
-    for name in list(failing)[:MOST_SITES]:
-        site = by_name[name].clearance.site
+    for site, word in failing[:MOST_SITES]:
         mended = _for_site(search, site, fitted)
         told = "" if mended else "nothing that was tried is enough, alone or two together"
-        found.append(SiteRemedies(verdict.axle, site, by_name[name].word, mended, told))
+        found.append(SiteRemedies(verdict.axle, site, word, mended, told))
     return tuple(found)
+
+
+def _failing(verdict: AxleVerdict) -> list[tuple[SiteSheet, str]]:
+    """Give the sites that touch, then those that are tight on a side, the weakest first."""
+    worst: dict[str, tuple[SiteSheet, str]] = {}
+    for each in verdict.sites:
+        site = each.clearance.site
+        _, known = worst.get(site.name, (site, each.word))
+        worst[site.name] = (site, min(known, each.word, key=WORDS.index))
+    return [pair for word in ("touches", "tight") for pair in worst.values() if pair[1] == word]
 
 
 _Chosen = tuple[tuple[Lever, Amount], ...]

@@ -75,16 +75,20 @@ def usual_tyres(axle: Axle, sheet: AxleSheet, setups: Iterable[Filed[Setup]]) ->
 
 
 def smaller_sizes(size: TyreSize, width: Inch) -> tuple[TyreSize, ...]:
-    """Give the next narrower and shorter sizes for the same rim, those approved on its width.
+    """Give the next sizes for the same rim that are narrower or shorter and in no way larger.
 
-    They carry no service description: load index and speed symbol are the seller's to show.
+    Only those approved on the wheel's width. They carry no service description: load index and
+    speed symbol are the seller's to show.
     """
     if size.form is not TyreForm.METRIC or size.nominal_section_width is None:
         return ()
     found = []
     for less, flatter in _STEPS:
-        aspect = (size.aspect_ratio or 0.0) + flatter
-        text = f"{size.nominal_section_width + less:g}/{aspect:g} R{size.rim_code}"
+        across, before = size.nominal_section_width + less, size.aspect_ratio or 0.0
+        aspect = before + flatter
+        if across * aspect > size.nominal_section_width * before:
+            continue
+        text = f"{across:g}/{aspect:g} R{size.rim_code}"
         try:
             smaller = choice(read_tyre_size(text))
         except Misread:
