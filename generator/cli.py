@@ -8,11 +8,12 @@ import contextlib
 import os
 import sys
 from collections.abc import Callable, Sequence
+from functools import partial
 from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from generator import RELEASED, __version__
+from generator import RELEASED, __version__, forge_verbs
 from generator.reading.trouble import GuideError, shown
 
 if TYPE_CHECKING:
@@ -76,6 +77,7 @@ def _parser(wanted: str) -> argparse.ArgumentParser:
     _add_try(verbs, whole=wanted == "try")
     _add_why(verbs)
     _add_verify(verbs)
+    forge_verbs.add_verbs(partial(_verb, verbs))
     return parser
 
 
