@@ -10,7 +10,7 @@ free, negative overlap.
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
-from math import hypot, isfinite
+from math import fsum, hypot, isfinite
 from typing import TypeAlias
 
 from generator.quantities.estimate import Basis, Estimate, weakest
@@ -118,7 +118,7 @@ def locate_spokes(
     >>> round(line.points[0][0], 6)
     6.0
     """
-    middle = -sum(u for u, _ in shape.points) / len(shape.points)
+    middle = -fsum(u for u, _ in shape.points) / len(shape.points)
     return _located(
         lambda by: spoke_gap(brake, shape.moved(by), spacer=spacer).gap,
         shape.moved,

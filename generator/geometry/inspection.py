@@ -6,7 +6,7 @@ Signs: a deviation is measured less ordered; a bore's clearance is bore less sno
 from dataclasses import dataclass
 from datetime import date
 from enum import Enum
-from math import sqrt
+from math import fsum, sqrt
 
 from generator.geometry.bound import PRACTICE, WHOLE, Check, at_most
 from generator.quantities.date_code import DateCode, week_days
@@ -115,7 +115,7 @@ def weight_spread(weights: tuple[Kg, ...], u: Kg) -> WeightSpread:
     """
     if len(weights) < 3 or not (all(weight > 0.0 for weight in weights) and u >= 0.0):
         raise ValueError(f"a spread needs three or more weights above zero, got {weights}")
-    mean = sum(weights) / len(weights)
+    mean = fsum(weights) / len(weights)
     spread = max(weights) - min(weights)
     u_percent = WHOLE * sqrt(2.0) * u / mean
     odd = _odd_one(weights, doubt=2.0 * sqrt(2.0) * u)

@@ -13,7 +13,7 @@ depends on every one of them, so that a flange that enters twice is not counted 
 """
 
 from dataclasses import dataclass
-from math import sqrt
+from math import fsum, sqrt
 from typing import TypeAlias
 
 from generator.quantities.estimate import Basis, Estimate, weakest
@@ -100,7 +100,7 @@ class WheelPosition:
         Source: [GUM] 5.2.2, law of propagation with covariances.
         """
         w = weights.as_tuple()
-        total = sum(
+        total = fsum(
             a * b * cell
             for a, row in zip(w, self.covariance, strict=True)
             for b, cell in zip(w, row, strict=True)
@@ -142,13 +142,13 @@ class _Sum:
         return _Sum(self.inputs, tuple(a + by * b for a, b in pairs))
 
     def covariance(self, other: "_Sum") -> float:
-        return sum(
+        return fsum(
             a * b * given.u * given.u
             for a, b, given in zip(self.weights, other.weights, self.inputs, strict=True)
         )
 
     def value(self) -> float:
-        return sum(w * given.value for w, given in zip(self.weights, self.inputs, strict=True))
+        return fsum(w * given.value for w, given in zip(self.weights, self.inputs, strict=True))
 
     def estimate(self) -> Estimate:
         variance = self.covariance(self)

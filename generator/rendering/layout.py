@@ -6,6 +6,7 @@ every label is given room for 23.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import fsum
 from textwrap import wrap
 from typing import TypeAlias
 
@@ -91,7 +92,7 @@ def stacked(labels: Iterable[Label], top: Units, bottom: Units) -> tuple[Units, 
     for at in order:
         places[at] = max(wanted[at].y, floor)
         floor = places[at] + wanted[at].height
-    ceiling = max(bottom, top + sum(label.height for label in wanted))
+    ceiling = max(bottom, top + fsum(label.height for label in wanted))
     for at in reversed(order):
         places[at] = min(places[at], ceiling - wanted[at].height + LINE_HEIGHT)
         ceiling = places[at] - LINE_HEIGHT

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import fsum
 
 from generator.quantities.units import Mm
 from generator.records.setup import Gap
@@ -59,7 +60,7 @@ class _Named:
     def middle(self) -> Half:
         """Give the point its leader leads to."""
         count = len(self.points)
-        return (sum(u for u, _ in self.points) / count, sum(z for _, z in self.points) / count)
+        return (fsum(u for u, _ in self.points) / count, fsum(z for _, z in self.points) / count)
 
     @property
     def is_left(self) -> bool:

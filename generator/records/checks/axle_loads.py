@@ -1,6 +1,7 @@
 """A sheet's axle loads do not add up to its mass, or are more than it permits."""
 
 from collections.abc import Iterator
+from math import fsum
 
 from generator.quantities.units import Percent
 from generator.reading.fault import Fault, Severity
@@ -41,7 +42,7 @@ def check_library(library: Library) -> Iterator[Fault]:
                     also=(marked(sheet, "the empty car", axle.value, "kerb_load"),),
                 )
         mass = sheet.value.kerb_mass.value
-        total = sum(end.kerb_load.value for end in ends.values())
+        total = fsum(end.kerb_load.value for end in ends.values())
         if not abs(total - mass) <= TOLERANCE / _WHOLE * mass:
             fault = RULE.fault(
                 sheet.place("kerb_mass"),

@@ -1,6 +1,7 @@
 """Width between the flanges and both lips make the overall width."""
 
 from collections.abc import Iterator
+from math import fsum
 
 from generator.quantities.units import Mm
 from generator.reading.fault import Fault, Severity
@@ -54,7 +55,7 @@ def _disagreement(wheel: WheelFitted, lips: Mm) -> tuple[str, str]:
     """Give headline and expectation; empty where all agrees or nothing can be said."""
     given = [lip.value for lip in (wheel.flange_inboard, wheel.flange_outboard) if lip is not None]
     overall = wheel.overall_width.value if wheel.overall_width else 0.0
-    rest = lips - sum(given)
+    rest = lips - fsum(given)
     if len(given) == 2 and abs(rest) > TOLERANCE:
         return (
             f"overall width {mm(overall)} and width with both lips, {mm(overall - rest)}, differ "
