@@ -127,22 +127,19 @@ def _spacers(corner: Corner, facing: Facing) -> Iterator[Lever]:
     now = spacer_of(corner.fitted)
     if has_bolt_on_spacer(corner.fitted):
         return
-    ends = []
-    if facing is not Facing.OUTBOARD:
-        ends.append(most_spacer(corner))
-    if facing is not Facing.INBOARD:
-        ends.append(0.0)
-    for end in ends:
-        if (end > now) == (end == ends[0] and facing is not Facing.OUTBOARD) and end != now:
-            yield Lever(
-                RemedyKind.SPACER,
-                _steps(now, float(np.floor(end)), 1.0),
-                lambda mm: AxleChange(spacer=millimetres(mm)),
-                lambda mm: _spacer_words(mm, now),
-                "Each millimetre more takes one of thread and of pilot and adds two of track, with "
-                "more scrub radius and load on the bearing; less gives that back. Look at caliper, "
-                "cap and local rules.",
-            )
+    most = float(np.floor(most_spacer(corner)))
+    thicker = _steps(now, most, 1.0) if facing is not Facing.OUTBOARD and most > now else ()
+    thinner = _steps(now, 0.0, 1.0) if facing is not Facing.INBOARD else ()
+    for amounts in (thicker, thinner):
+        yield Lever(
+            RemedyKind.SPACER,
+            amounts,
+            lambda mm: AxleChange(spacer=millimetres(mm)),
+            lambda mm: _spacer_words(mm, now),
+            "Each millimetre more takes one of thread and of pilot and adds two of track, with "
+            "more scrub radius and load on the bearing; less gives that back. Look at caliper, "
+            "cap and local rules.",
+        )
 
 
 def _spacer_words(mm: Mm, now: Mm) -> str:

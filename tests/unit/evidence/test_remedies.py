@@ -181,6 +181,24 @@ def test_offsets_go_the_way_that_helps(bench, make_site):
     assert max(inboard) < 24.0 < min(outboard)
 
 
+@pytest.mark.parametrize(
+    ("facing", "fitted", "amounts"),
+    [
+        # Studs of 36 mm leave 12 mm for a spacer: see above.
+        (Facing.INBOARD, 10.0, [(11.0, 12.0)]),
+        (Facing.OUTBOARD, 2.0, [(1.0, 0.0)]),
+        (Facing.CROWN, 11.0, [(12.0,), tuple(float(n) for n in range(10, -1, -1))]),
+        (Facing.INBOARD, 15.0, []),
+        (Facing.OUTBOARD, 0.0, []),
+    ],
+)
+def test_spacers_go_the_way_that_helps_within_the_studs(bench, make_site, facing, fitted, amounts):
+    candidate = bench.candidate(fitted)
+    corner = Corner(Axle.FRONT, candidate.axle(Axle.FRONT), candidate.chassis.value)
+    found = levers(corner, make_site(facing=facing))
+    assert [each.amounts for each in found if each.kind is RemedyKind.SPACER] == amounts
+
+
 def test_a_trimmed_stop_can_be_trimmed_less_down_to_whole(bench, make_site):
     lip = make_site(facing=Facing.OUTBOARD)
     assert RemedyKind.STOP_TRIMMED not in kinds(bench, lip)
