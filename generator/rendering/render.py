@@ -10,7 +10,8 @@ from generator.records.words import UnitsShown
 from generator.rendering.environment import build_environment, template_folder
 from generator.rendering.figures import give_figures, give_prose
 from generator.rendering.manifest import Artifact
-from generator.rendering.stylesheet import Asset, script, stylesheet
+from generator.rendering.scripts import scripts
+from generator.rendering.stylesheet import Asset, stylesheet
 from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.links import dead_links
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 @dataclass(frozen=True)
 class _Files:
     style: Asset
-    boot: Asset
+    scripts: dict[str, Asset]
 
 
 _NAV = (
@@ -72,7 +73,7 @@ class Renderer:
         self._environment = build_environment(inch_first=inch_first)
         give_figures(self._environment)
         give_prose(self._environment)
-        self._files = _Files(stylesheet(template_folder()), script(template_folder(), "boot"))
+        self._files = _Files(stylesheet(template_folder()), scripts(template_folder()))
 
     def text(self, page: Page) -> str:
         """Render one page. Its links are not looked at."""
@@ -80,7 +81,7 @@ class Renderer:
 
     def assets(self) -> tuple[Artifact, ...]:
         """Give the style sheet and the scripts."""
-        files = (self._files.style, self._files.boot)
+        files = (self._files.style, *self._files.scripts.values())
         return tuple(_artifact(f"assets/{asset.name}", asset.body) for asset in files)
 
 
@@ -95,6 +96,7 @@ def _page(guide: Guide, page: Page, environment: "Environment", files: _Files) -
         page=_head(page),
         view=page.context,
         href=lambda path: urls.relative(page.path, path),
+        script=lambda name: urls.relative(page.path, f"assets/{files.scripts[name].name}"),
     )
 
 
@@ -110,6 +112,9 @@ def _shell(guide: Guide, page: Page, files: _Files) -> Shell:
     def href(path: str) -> str:
         return urls.relative(page.path, path)
 
+    def script(name: str) -> str:
+        return href(f"assets/{files.scripts[name].name}")
+
     return Shell(
         guide_name=guide.club.title,
         language="en",
@@ -118,7 +123,9 @@ def _shell(guide: Guide, page: Page, files: _Files) -> Shell:
         home_href=href(urls.HOME),
         method_href=href(urls.METHOD),
         style_href=href(f"assets/{files.style.name}"),
-        boot_href=href(f"assets/{files.boot.name}"),
+        boot_href=script("boot"),
+        early_href=script("early"),
+        units_href=script("units"),
         canonical_href=f"{guide.club.address}/{page.moved_to or page.path}",
         feed_href=href(urls.FEED),
         nav=tuple(NavLink(label, href(path), path == page.path) for label, path in _NAV),

@@ -36,11 +36,6 @@ def stylesheet(folder: Path) -> Asset:
     return named_by_content("guide", ".css", shortened(text).encode())
 
 
-def script(folder: Path, name: str) -> Asset:
-    """Give one of the plain scripts in `scripts/` under its hashed name."""
-    return named_by_content(name, ".js", (folder / "scripts" / f"{name}.js").read_bytes())
-
-
 def style_files(folder: Path) -> tuple[Path, ...]:
     """List the style files in the order in which they apply; print comes last and wins."""
     styles = folder / "styles"

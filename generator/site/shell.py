@@ -37,7 +37,7 @@ class Shell:
     """The frame of one page; addresses are relative to that page.
 
     `data_as_of` is a phrase such as "4 March 2026, revision 3f2a1c". `canonical_href`,
-    `boot_href` and `feed_href` are empty where there is none.
+    `boot_href`, `early_href`, `units_href` and `feed_href` are empty where there is none.
     """
 
     guide_name: str
@@ -52,3 +52,5 @@ class Shell:
     nav: tuple[NavLink, ...]
     footer_links: tuple[Link, ...]
     feed_href: str = ""
+    early_href: str = ""
+    units_href: str = ""

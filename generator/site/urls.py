@@ -8,6 +8,7 @@ from posixpath import dirname, relpath
 
 HOME = "index.html"
 FIND = "find.html"
+COMPARE = "compare.html"
 ARTICLES = "articles/index.html"
 GLOSSARY = "glossary.html"
 FAULTS = "faults.html"
@@ -67,6 +68,16 @@ def data(name: str) -> str:
 def schema(name: str) -> str:
     """Give the address of a JSON Schema."""
     return f"{DATA_FOLDER}/schema/{name}.json"
+
+
+def find_file(name: str) -> str:
+    """Give the address of a file that the find page loads."""
+    return f"find/{name}"
+
+
+def comparison(name: str) -> str:
+    """Give the address of what the compare page loads: of a setup, or a chassis as stock, by id."""
+    return f"compare/{name}.json"
 
 
 def feed(chassis_name: str) -> str:

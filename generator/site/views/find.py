@@ -1,33 +1,74 @@
-"""All setups of the guide in one plain table, by chassis and then the newest first."""
+"""Find: the newest setups as a plain list; with a script, all of them by words and numbers."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.site import urls
+from generator.site.facets import RANGES, Offered, Range, find_data, traits
 from generator.site.guide import Guide
 from generator.site.listing import SetupLine, setup_lines
-from generator.site.page import Page
+from generator.site.page import DataFile, Page
 from generator.site.shell import Link, PageHead
+
+SHOWN = 20
+"""How many setups stand on one page of results; templates/scripts/find.js reads it there."""
+
+
+@dataclass(frozen=True)
+class Listed:
+    """One setup of the list."""
+
+    id: str
+    line: SetupLine
 
 
 @dataclass(frozen=True)
 class Find:
-    """The list."""
+    """All of the page; `chassis` leads to where all setups of each stand."""
 
-    groups: tuple[tuple[Link, tuple[SetupLine, ...]], ...]
     setups: int
+    newest: tuple[Listed, ...]
+    page_size: int
+    chassis: tuple[tuple[Link, int], ...]
+    choices: tuple[Offered, ...]
+    ranges: tuple[Range, ...]
+    facets_href: str
+    texts_href: str
+    compare_href: str
 
 
 def pages(guide: Guide) -> Iterator[Page]:
-    """Give the page of all setups."""
-    groups = []
-    for filed in guide.chassis():
-        lines = setup_lines(guide, guide.setups_of(filed.id))
-        if lines:
-            groups.append((Link(filed.value.name, urls.chassis(filed.id)), lines))
+    """Give the page."""
+    found = traits(guide)
+    data = find_data(found, guide.data_as_of)
+    newest = guide.setups()[:SHOWN]
+    view = Find(
+        setups=len(found),
+        newest=tuple(
+            Listed(filed.id, line)
+            for filed, line in zip(newest, setup_lines(guide, newest), strict=True)
+        ),
+        page_size=SHOWN,
+        chassis=tuple(
+            (Link(each.value.name, urls.chassis(each.id)), len(guide.setups_of(each.id)))
+            for each in guide.chassis()
+        ),
+        choices=data.offered,
+        ranges=RANGES,
+        facets_href=data.facets.path,
+        texts_href=data.texts.path,
+        compare_href=urls.COMPARE,
+    )
     head = PageHead(
         "Find a setup",
         "Every setup of the guide: wheels, tyres, spacers and what was seen.",
         (Link("Home", urls.HOME),),
     )
-    yield Page(urls.FIND, "find", head, Find(tuple(groups), sum(len(g) for _, g in groups)))
+    yield Page(urls.FIND, "find", head, view)
+
+
+def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
+    """Give what the page's script loads."""
+    data = find_data(traits(guide), guide.data_as_of)
+    yield data.facets
+    yield data.texts

@@ -1,0 +1,44 @@
+"""The page on which setups are laid beside each other; its script does what its address asks."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.site import urls
+from generator.site.comparison import comparison_files
+from generator.site.guide import Guide
+from generator.site.page import DataFile, Page
+from generator.site.shell import Link, PageHead
+
+
+@dataclass(frozen=True)
+class ComparePage:
+    """What the page says without a script, and where its script finds the rest."""
+
+    find_href: str
+    chassis: tuple[Link, ...]
+    example: str
+
+
+def pages(guide: Guide) -> Iterator[Page]:
+    """Give the page."""
+    head = PageHead(
+        "Compare setups",
+        "Two to four setups, or one against stock: numbers, differences and sections laid over "
+        "each other.",
+        (Link("Home", urls.HOME),),
+    )
+    setups = guide.setups()
+    example = ""
+    if setups and setups[0].value.chassis in guide.library.chassis:
+        example = f"{urls.COMPARE}?a={setups[0].id}&b={setups[0].value.chassis}"
+    view = ComparePage(
+        find_href=urls.FIND,
+        chassis=tuple(Link(each.value.name, urls.chassis(each.id)) for each in guide.chassis()),
+        example=example,
+    )
+    yield Page(urls.COMPARE, "compare", head, view)
+
+
+def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
+    """Give what the page's script loads."""
+    yield from comparison_files(guide)

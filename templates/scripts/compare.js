@@ -1,0 +1,265 @@
+// Lays two to four setups beside each other. The address names them: ?a=…&b=…; a chassis alone
+// stands for the car as stock.
+import { length, make, notKnown, quantity } from "./numbers.js";
+import { overlay } from "./overlay.js";
+
+const LETTERS = ["a", "b", "c", "d"];
+const ID = /^[a-z0-9]+(?:-[a-z0-9]+)*(?:\/[a-z0-9]+(?:-[a-z0-9]+)*)?$/;
+const LONGEST_ADDRESS = 4000;
+const SAME = 0.05;
+
+const readAddress = () => {
+  const notes = [];
+  if (location.search.length > LONGEST_ADDRESS) {
+    return { ids: [], notes: ["The address is longer than any this page makes; nothing was taken from it."] };
+  }
+  const ids = [];
+  let left = 0;
+  for (const [key, value] of new URLSearchParams(location.search)) {
+    if (key === "units") continue;
+    const isOne = LETTERS.includes(key) && value.length <= 200 && ID.test(value);
+    if (isOne && !ids.includes(value) && ids.length < LETTERS.length) ids.push(value);
+    else left += 1;
+  }
+  if (left) notes.push("Part of the address was not understood and was left out.");
+  return { ids, notes };
+};
+
+const addressOf = (ids) => {
+  const parts = new URLSearchParams(ids.map((id, at) => [LETTERS[at], id]));
+  const units = new URLSearchParams(location.search).get("units");
+  if (units) parts.set("units", units);
+  return "?" + parts;
+};
+
+const load = async (id) => {
+  try {
+    const answer = await fetch(`compare/${id}.json`);
+    return answer.ok ? await answer.json() : null;
+  } catch {
+    return null;
+  }
+};
+
+const written = (fact) => {
+  if (fact?.words !== undefined) return make("bdi", {}, fact.words);
+  if (fact?.value === undefined) return notKnown();
+  const how = { u: fact.u || 0, decimals: fact.decimals, isSigned: fact.signed };
+  return fact.unit === "mm" ? length(fact.value, how) : quantity(fact.value, fact.unit, how);
+};
+
+const isKnown = (fact) => fact?.words !== undefined || fact?.value !== undefined;
+
+const differs = (facts) => {
+  const first = facts[0];
+  return facts.some((fact) => {
+    if (isKnown(fact) !== isKnown(first) || fact?.words !== first?.words) return true;
+    return fact?.value !== undefined && Math.abs(fact.value - first.value) > SAME;
+  });
+};
+
+const change = (fact, first) => {
+  if (fact?.value === undefined || first?.value === undefined || fact === first) return [];
+  const by = fact.value - first.value;
+  if (Math.abs(by) <= SAME) return [];
+  const how = { decimals: fact.decimals, isSigned: true };
+  const shown = fact.unit === "mm" ? length(by, how) : quantity(by, fact.unit, how);
+  return [make("span", { class: "laid-change" }, shown, " against A")];
+};
+
+const cell = (column, ...content) =>
+  make("td", { "data-label": column.letter, class: "figure" }, make("span", {}, ...content));
+
+const tableOf = (caption, columns, rows) =>
+  make(
+    "div",
+    { class: "table-region", role: "region", "aria-label": caption, tabindex: 0 },
+    make(
+      "table",
+      {},
+      make("caption", {}, make("span", {}, caption)),
+      make(
+        "thead",
+        {},
+        make(
+          "tr",
+          {},
+          make("th", { scope: "col" }, "What"),
+          ...columns.map((each) =>
+            make("th", { scope: "col", class: "figure" }, `${each.letter}: `, make("bdi", {}, each.title)),
+          ),
+        ),
+      ),
+      make("tbody", {}, ...rows),
+    ),
+  );
+
+const factRows = (columns, end) => {
+  const lists = columns.map((each) => new Map(each.ends[end].facts.map((fact) => [fact.label, fact])));
+  const labels = [...new Set(lists.flatMap((list) => [...list.keys()]))];
+  return labels.map((label) => {
+    const facts = lists.map((list) => list.get(label));
+    const isOther = differs(facts);
+    const name = isOther ? [label, make("span", { class: "laid-mark" }, "differs")] : [label];
+    return make(
+      "tr",
+      { class: isOther ? "differs" : "same" },
+      make("th", { scope: "row" }, ...name),
+      ...columns.map((column, at) =>
+        cell(column, written(facts[at]), ...change(facts[at], facts[0])),
+      ),
+    );
+  });
+};
+
+const gapRows = (columns, templates) => {
+  const lists = columns.map((each) => new Map(each.gaps.map(([name, ...rest]) => [name, rest])));
+  const names = [...new Set(lists.flatMap((list) => [...list.keys()]))];
+  return names.map((name) => {
+    const found = lists.map((list) => list.get(name));
+    const isOther = new Set(found.map((each) => each?.[0] || "")).size > 1;
+    return make(
+      "tr",
+      { class: isOther ? "differs" : "same" },
+      make("th", { scope: "row" }, name, ...(isOther ? [make("span", { class: "laid-mark" }, "differs")] : [])),
+      ...columns.map((column, at) => {
+        if (!found[at]) return make("td", { "data-label": column.letter }, notKnown());
+        const [word, reason] = found[at];
+        const flag = templates.get(word)?.content.cloneNode(true) || word;
+        const said = make("span", { class: "small soft" }, make("bdi", {}, reason));
+        return make("td", { "data-label": column.letter }, make("span", {}, flag, make("br"), said));
+      }),
+    );
+  });
+};
+
+const valueOf = (column, end, label) =>
+  column.ends[end].facts.find((fact) => fact.label === label)?.value;
+
+const further = (by, more, less) => {
+  if (!(Math.abs(by) > SAME)) return null;
+  return [length(Math.abs(by)), " ", by > 0 ? more : less];
+};
+
+// A sentence of what moved from A to another column, or that too little is known to say it.
+const sentence = (first, other, end) => {
+  const of = (label) => valueOf(other, end, label) - valueOf(first, end, label);
+  const parts = [
+    further(of("Tyre width"), "wider", "narrower"),
+    further(of("Tyre diameter"), "taller", "shorter"),
+    further(of("Outboard face from the hub face"), "further out at its outboard face", "further in at its outboard face"),
+    further(-of("Inboard face from the hub face"), "further in at its inboard face", "further out at its inboard face"),
+  ].filter(Boolean);
+  const isUnknown = [of("Tyre width"), of("Outboard face from the hub face")].some(Number.isNaN);
+  const words = parts.flatMap((part, at) => (at ? [", ", ...part] : part));
+  if (!parts.length) words.push(isUnknown ? "too little is known to say" : "as on A");
+  else if (isUnknown) words.push("; the rest is not known");
+  return make("li", {}, `${other.letter}, ${end}: `, parts.length ? "the tyre is " : "", ...words, ".");
+};
+
+const cardOf = (column, ids, templates) => {
+  const others = ids.filter((id) => id !== column.id);
+  const flags = [column.flag, column.word].filter(Boolean).map((word) => templates.get(word));
+  return make(
+    "li",
+    { class: "laid" },
+    make("p", { class: "kicker" }, column.chassis),
+    make(
+      "h2",
+      {},
+      make("span", { class: `laid-letter laid-${column.letter.toLowerCase()}` }, column.letter),
+      " ",
+      make("a", { href: column.href }, make("bdi", {}, column.title)),
+    ),
+    make("p", { class: "row" }, ...flags.filter(Boolean).map((each) => each.content.cloneNode(true))),
+    make("p", {}, make("bdi", {}, column.sentence)),
+    make("p", { class: "small soft" }, column.told),
+    make("p", {}, make("a", { href: addressOf(others), "data-laid": "" }, "Take away")),
+  );
+};
+
+const drawing = (columns, end) => {
+  const outlines = columns
+    .map((each) => ({ letter: each.letter, points: each.ends[end].outline }))
+    .filter((each) => each.points.length);
+  const missing = columns.filter((each) => !each.ends[end].outline.length).map((each) => each.letter);
+  const cars = new Set(columns.map((each) => each.chassisId));
+  const skins = cars.size === 1 ? [columns[0].ends[end].skin].filter((skin) => skin !== null) : [];
+  const name = end.charAt(0).toUpperCase() + end.slice(1);
+  const title = `${name}: ${outlines.map((each) => each.letter).join(", ")} in section`;
+  const remarks = ["Tyre and rim in outline from each car's own hub face; outboard is to the left."];
+  if (missing.length) remarks.push(`Not known, and not drawn: ${missing.join(", ")}.`);
+  return make(
+    "figure",
+    { class: "plate" },
+    ...(outlines.length ? [make("div", { class: "plate-sheet" }, overlay(`laid-${end}`, title, outlines, skins))] : []),
+    make("figcaption", { class: "small" }, make("strong", {}, name), ". ", remarks.join(" ")),
+  );
+};
+
+const contents = (columns, ids, templates) => {
+  const others = columns.slice(1);
+  const isMixed = new Set(columns.map((each) => each.chassisId)).size > 1;
+  const mixed = "These are different cars: what clears on one says nothing about the other.";
+  return [
+    make("ul", { class: "laid-cards plain" }, ...columns.map((each) => cardOf(each, ids, templates))),
+    ...(isMixed ? [make("div", { class: "notice", role: "note" }, make("p", {}, mixed))] : []),
+    ...(others.length
+      ? [
+          make("h2", {}, "Against A"),
+          make("ul", {}, ...others.flatMap((each) => ["front", "rear"].map((end) => sentence(columns[0], each, end)))),
+        ]
+      : []),
+    make("h2", {}, "In section"),
+    make("div", { class: "plates" }, drawing(columns, "front"), drawing(columns, "rear")),
+    make("h2", {}, "Numbers"),
+    make(
+      "p",
+      {},
+      make("label", { class: "laid-only" }, make("input", { type: "checkbox", "data-only": "" }), " only what differs"),
+    ),
+    tableOf("Front", columns, factRows(columns, "front")),
+    tableOf("Rear", columns, factRows(columns, "rear")),
+    make("h2", {}, "Gaps as reported"),
+    make("p", {}, "The least favourable of each site. What nobody looked at is not known, never clear."),
+    tableOf("Gaps", columns, gapRows(columns, templates)),
+  ];
+};
+
+const show = async (element) => {
+  const { ids, notes } = readAddress();
+  const place = element.querySelector("[data-part=laid]");
+  const found = await Promise.all(ids.map(load));
+  const lost = ids.filter((_, at) => !found[at]);
+  if (lost.length) notes.push(`Not found in this guide: ${lost.join(", ")}.`);
+  const columns = found.filter(Boolean).map((each, at) => ({ ...each, letter: LETTERS[at].toUpperCase() }));
+  const told = element.querySelector("[data-part=notes]");
+  told.hidden = notes.length === 0;
+  told.replaceChildren(...notes.map((note) => make("p", {}, note)));
+  const templates = new Map([...element.querySelectorAll("template")].map((each) => [each.dataset.word, each]));
+  const kept = columns.map((each) => each.id);
+  place.replaceChildren(...(columns.length ? contents(columns, kept, templates) : []));
+  element.querySelector("[data-part=none]").hidden = columns.length > 0;
+  const finding = element.querySelector("[data-part=another]");
+  const query = new URLSearchParams(kept.filter((id) => id.includes("/")).map((id) => ["pick", id]));
+  finding.href = finding.dataset.href + (kept.length ? "?" + query : "");
+  element.querySelector("[data-part=status]").textContent =
+    columns.length === 1 ? "one setup shown" : `${columns.length} setups beside each other`;
+  element.dataset.ready = "";
+};
+
+export const start = async (element) => {
+  element.addEventListener("change", (event) => {
+    if (event.target.dataset.only === undefined) return;
+    element.toggleAttribute("data-only-differences", event.target.checked);
+  });
+  element.addEventListener("click", (event) => {
+    const link = event.target.closest("a[data-laid]");
+    if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    history.pushState(null, "", link.getAttribute("href"));
+    show(element).then(() => element.focus());
+  });
+  addEventListener("popstate", () => show(element));
+  await show(element);
+};

@@ -1,0 +1,382 @@
+// Find: words, choices and limits over all setups of the guide. The form holds what the reader
+// asks, the address repeats it, and the table shows one page of what was found.
+import { prepare, search } from "./engine.js";
+import { resultRow } from "./find_rows.js";
+import { blank, readAddress, readNumber, writeAddress } from "./find_state.js";
+import { figure, isInch, make, plural } from "./numbers.js";
+import { hits, wanted } from "./words.js";
+
+const MM_PER_INCH = 25.4;
+const MOST_COMPARED = 4;
+const QUIET = 300;
+
+const load = async (address) => {
+  const answer = await fetch(address);
+  if (!answer.ok) throw new Error(address + ": " + answer.status);
+  return answer.json();
+};
+
+const inReaders = (range, value) => {
+  if (value === null) return "";
+  const shown = range.unit === "mm" && isInch() ? value / MM_PER_INCH : value;
+  return String(Number(shown.toFixed(3)));
+};
+
+const inGuides = (range, value) =>
+  value !== null && range.unit === "mm" && isInch()
+    ? Number((value * MM_PER_INCH).toFixed(2))
+    : value;
+
+const unitOf = (range) => (range.unit === "mm" && isInch() ? "in" : range.unit);
+
+class Find {
+  constructor(element, data) {
+    this.element = element;
+    this.data = data;
+    this.places = new Map(data.facets.setups.map((id, row) => [id, row]));
+    this.known = new Map();
+    this.texts = null;
+    this.part = (name) => element.querySelector(`[data-part="${name}"]`);
+    this.form = element.querySelector("form");
+    this.templates = new Map(
+      [...element.querySelectorAll("template")].map((each) => [each.dataset.word, each]),
+    );
+    this.inputs = new Map(
+      data.choices.map((choice) => [
+        choice.key,
+        new Map(
+          [...this.form.querySelectorAll(`input[name="${choice.key}"]`)].map((each) => [
+            each.value,
+            { input: each, count: each.parentElement.querySelector(".choices-count") },
+          ]),
+        ),
+      ]),
+    );
+    for (const link of element.querySelectorAll("tbody th a")) {
+      const id = link.closest("tr").dataset.setup;
+      this.known.set(this.places.get(id), link.textContent);
+    }
+    this.state = blank();
+  }
+
+  begin() {
+    this.form.addEventListener("submit", (event) => event.preventDefault());
+    this.form.addEventListener("input", (event) => this.asked(event));
+    this.form.addEventListener("reset", (event) => {
+      event.preventDefault();
+      this.drop({ ...blank(), picked: this.state.picked, sort: this.state.sort });
+    });
+    this.form.addEventListener("focusin", () => this.needTexts(), { once: true });
+    this.part("table").addEventListener("change", (event) => this.picked(event));
+    this.element.addEventListener("click", (event) => this.clicked(event));
+    addEventListener("popstate", () => this.fromAddress());
+    document.addEventListener("gapbook:units", () => this.fill());
+    const isPlain = [...new URLSearchParams(location.search).keys()].every((key) => key === "units");
+    if (isPlain) this.fill();
+    else this.fromAddress();
+    this.element.dataset.ready = "";
+  }
+
+  fromAddress() {
+    const { state, notes } = readAddress(location.search, this.data, this.places);
+    this.state = state;
+    this.fill();
+    this.tell(notes);
+    this.needTexts();
+    this.show();
+  }
+
+  // Puts the state into the form.
+  fill() {
+    const { state } = this;
+    const { words, end, sort } = this.form.elements;
+    if (words.value !== state.words) words.value = state.words;
+    end.value = state.end;
+    sort.value = state.sort;
+    for (const [key, options] of this.inputs) {
+      const chosen = state.choices[key] || [];
+      for (const [id, { input }] of options) input.checked = chosen.includes(id);
+      if (chosen.length) this.part(key).open = true;
+    }
+    for (const range of this.data.ranges) {
+      const limits = state.ranges[range.key] || [null, null];
+      for (const [at, name] of ["from", "to"].entries()) {
+        const input = this.form.elements[`${range.key}-${name}`];
+        input.value = inReaders(range, limits[at]);
+        this.fault(input, "");
+      }
+      for (const unit of this.part(range.key).querySelectorAll(".field-unit")) {
+        unit.textContent = unitOf(range);
+      }
+      if (state.ranges[range.key]) this.part(range.key).open = true;
+    }
+  }
+
+  // Takes the state from the form; a number that cannot be read limits nothing.
+  read() {
+    const { words, end, sort } = this.form.elements;
+    const state = { ...blank(), picked: this.state.picked };
+    state.words = words.value.slice(0, 200);
+    state.end = end.value;
+    state.sort = sort.value;
+    for (const [key, options] of this.inputs) {
+      const chosen = [...options].filter(([, each]) => each.input.checked).map(([id]) => id);
+      if (chosen.length) state.choices[key] = chosen;
+    }
+    const notes = [];
+    for (const range of this.data.ranges) {
+      const limits = ["from", "to"].map((name) => {
+        const input = this.form.elements[`${range.key}-${name}`];
+        const { value = null, told = "" } = readNumber(input.value);
+        this.fault(input, told);
+        return inGuides(range, value);
+      });
+      if (limits[0] !== null && limits[1] !== null && limits[0] > limits[1]) {
+        limits.reverse();
+        notes.push(`${range.label}: the limits stand the wrong way round and were swapped.`);
+      }
+      if (limits[0] !== null || limits[1] !== null) state.ranges[range.key] = limits;
+    }
+    this.tell(notes);
+    return state;
+  }
+
+  fault(input, told) {
+    const line = this.form.querySelector(`#${input.id}-error`);
+    if (line.hidden && !told) return;
+    line.hidden = !told;
+    line.lastElementChild.textContent = told;
+    input.toggleAttribute("aria-invalid", Boolean(told));
+    input.closest(".field").classList.toggle("has-error", Boolean(told));
+  }
+
+  tell(notes) {
+    const place = this.part("notes");
+    place.hidden = notes.length === 0;
+    place.replaceChildren(...notes.map((note) => make("p", {}, note)));
+  }
+
+  asked(event) {
+    this.state = this.read();
+    const isTyping = event.target.type === "text" || event.target.type === "search";
+    // One step back undoes a whole word, not its last letter.
+    this.go(isTyping && this.typedIn === event.target);
+    this.typedIn = isTyping ? event.target : null;
+  }
+
+  drop(state) {
+    this.state = state;
+    this.typedIn = null;
+    this.fill();
+    this.tell([]);
+    this.go(false);
+  }
+
+  go(isSameStep) {
+    const address = writeAddress(this.state);
+    if (isSameStep) history.replaceState(null, "", address);
+    else history.pushState(null, "", address);
+    this.show();
+  }
+
+  async needTexts() {
+    if (this.asking) return;
+    this.asking = true;
+    try {
+      this.texts = await load(this.element.dataset.texts);
+    } catch {
+      this.tell(["The words of the setups could not be loaded; the other filters work."]);
+      this.asking = false;
+      return;
+    }
+    this.show();
+  }
+
+  found() {
+    const { words } = this.state;
+    if (!words.trim()) return null;
+    if (!this.texts) return new Uint8Array(this.data.count).fill(1);
+    const key = words.trim();
+    if (this.hitsFor !== key) {
+      this.hitsFor = key;
+      this.hits = hits(this.texts.texts, wanted(words, this.texts.synonyms));
+    }
+    return this.hits;
+  }
+
+  show() {
+    const { data, state } = this;
+    const result = search(data, state, this.found());
+    const size = Number(this.element.dataset.pageSize);
+    const pages = Math.max(1, Math.ceil(result.total / size));
+    state.page = Math.min(state.page, pages);
+    const first = (state.page - 1) * size;
+    const setting = {
+      titles: (row) => this.texts?.titles[row] || this.known.get(row),
+      templates: this.templates,
+      way: (id) => `setups/${id}.html`,
+      picked: state.picked,
+    };
+    const rows = [...result.rows.subarray(first, first + size)];
+    this.part("rows").replaceChildren(...rows.map((row) => resultRow(data, row, setting)));
+    this.part("table").hidden = result.total === 0;
+    this.counts(result);
+    this.pages(pages);
+    this.help(result);
+    this.tray();
+    this.announce(result.total, pages);
+  }
+
+  counts(result) {
+    for (const [at, choice] of this.data.choices.entries()) {
+      const options = this.inputs.get(choice.key);
+      for (const [place, id] of choice.ids.entries()) {
+        const { count, input } = options.get(id);
+        const text = `(${figure(result.counts[at][place], 0)})`;
+        if (count.textContent !== text) count.textContent = text;
+        const isIdle = result.counts[at][place] === 0 && !input.checked;
+        input.parentElement.classList.toggle("is-idle", isIdle);
+      }
+    }
+  }
+
+  announce(total, pages) {
+    const { count } = this.data;
+    const all = total === count ? plural(count, "setup") : `${figure(total, 0)} of ${plural(count, "setup")}`;
+    const told = pages > 1 ? `${all}, page ${this.state.page} of ${pages}` : all;
+    this.part("caption").textContent = told;
+    // Who types hears the number once, when the typing pauses.
+    clearTimeout(this.saying);
+    this.saying = setTimeout(() => {
+      this.part("status").textContent = told;
+    }, QUIET);
+  }
+
+  pages(pages) {
+    const place = this.part("pages");
+    place.hidden = pages === 1;
+    const step = (page, label, rel) => {
+      if (page < 1 || page > pages) return make("li", {}, make("span", {}, label));
+      const href = writeAddress({ ...this.state, page });
+      return make("li", {}, make("a", { href, rel, "data-page": page }, label));
+    };
+    const here = make("span", {}, `${this.state.page} of ${pages}`);
+    place.firstElementChild.replaceChildren(
+      step(this.state.page - 1, "Previous", "prev"),
+      make("li", {}, here),
+      step(this.state.page + 1, "Next", "next"),
+    );
+  }
+
+  // Names what each filter hides, when all of them together leave nothing.
+  help(result) {
+    const place = this.part("help");
+    place.hidden = result.total > 0;
+    if (result.total > 0) {
+      place.replaceChildren();
+      return;
+    }
+    const ways = [...this.filters()].filter(({ bit }) => result.without.get(bit));
+    ways.sort((one, other) => result.without.get(other.bit) - result.without.get(one.bit));
+    const lines = ways.map(({ bit, key, told }) =>
+      make(
+        "li",
+        {},
+        make("button", { type: "button", class: "button", "data-drop": key }, `Drop ${told}`),
+        " ",
+        `leaves ${plural(result.without.get(bit), "setup")}`,
+      ),
+    );
+    place.replaceChildren(
+      make("p", {}, make("strong", {}, "No setup has all of this.")),
+      ...(lines.length
+        ? [make("p", {}, "Without one of your filters there would be some:"), make("ul", { class: "find-ways" }, ...lines)]
+        : [make("p", {}, "No single filter is the reason: drop two, or start again with all.")]),
+    );
+  }
+
+  *filters() {
+    const { data, state } = this;
+    if (state.words.trim()) {
+      yield { bit: data.wordsBit, key: "words", told: `the words “${state.words.trim()}”` };
+    }
+    for (const choice of data.choices) {
+      const chosen = state.choices[choice.key];
+      if (!chosen) continue;
+      const names = chosen.map((id) => choice.words[choice.ids.indexOf(id)][1]);
+      yield { bit: choice.bit, key: choice.key, told: `“${choice.label}: ${names.join(" or ")}”` };
+    }
+    for (const range of data.ranges) {
+      const limits = state.ranges[range.key];
+      if (!limits) continue;
+      const [low, high] = limits.map((limit) => inReaders(range, limit));
+      const told = low === "" ? `up to ${high}` : high === "" ? `from ${low}` : `${low} to ${high}`;
+      yield { bit: range.bit, key: range.key, told: `“${range.label} ${told} ${unitOf(range)}”` };
+    }
+  }
+
+  clicked(event) {
+    const link = event.target.closest("a[data-page]");
+    if (link && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
+      event.preventDefault();
+      this.state.page = Number(link.dataset.page);
+      this.go(false);
+      this.part("results").focus();
+      this.part("results").scrollIntoView();
+      return;
+    }
+    const button = event.target.closest("button");
+    if (button?.dataset.drop) this.without(button.dataset.drop);
+    if (button?.dataset.do === "filters") this.fold(button);
+    if (button?.dataset.do === "forget") {
+      this.state.picked = [];
+      this.go(false);
+    }
+  }
+
+  without(key) {
+    const state = structuredClone(this.state);
+    if (key === "words") state.words = "";
+    delete state.choices[key];
+    delete state.ranges[key];
+    this.drop({ ...state, page: 1 });
+    this.part("results").focus();
+  }
+
+  fold(button) {
+    const isOpen = button.getAttribute("aria-expanded") === "true";
+    button.setAttribute("aria-expanded", String(!isOpen));
+    this.part("filters").toggleAttribute("data-open", !isOpen);
+  }
+
+  picked(event) {
+    const { name, value, checked } = event.target;
+    if (name !== "pick") return;
+    const others = this.state.picked.filter((id) => id !== value);
+    const isFull = checked && others.length === MOST_COMPARED;
+    if (isFull) event.target.checked = false;
+    this.tell(isFull ? ["Four setups at most can be laid beside each other."] : []);
+    this.state.picked = checked && !isFull ? [...others, value] : others;
+    history.replaceState(null, "", writeAddress(this.state));
+    this.tray();
+  }
+
+  tray() {
+    const { picked } = this.state;
+    const place = this.part("tray");
+    place.hidden = picked.length === 0;
+    if (!picked.length) return;
+    const ids = picked.length > 1 ? picked : [picked[0], picked[0].split("/")[0]];
+    const query = new URLSearchParams(ids.map((id, at) => ["abcd"[at], id]));
+    const link = place.querySelector("a");
+    link.href = `${this.element.dataset.compare}?${query}`;
+    link.textContent = picked.length > 1 ? `Compare these ${picked.length}` : "Compare with stock";
+    place.querySelector("[data-part=picked]").textContent =
+      `${picked.length} of ${MOST_COMPARED} chosen to compare`;
+  }
+}
+
+export const start = async (element) => {
+  const data = prepare(await load(element.dataset.facets));
+  new Find(element, data).begin();
+};

@@ -1,0 +1,81 @@
+// Numbers and elements as the pages write them: the same markup as components/number.
+const MM_PER_INCH = 25.4;
+const UNITS = { metric: "mm", inch: "in" };
+
+export const make = (tag, attributes = {}, ...children) => {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value !== null && value !== false) element.setAttribute(name, value === true ? "" : value);
+  }
+  element.append(...children);
+  return element;
+};
+
+export const figure = (value, decimals, isSigned = false) => {
+  const digits = Math.abs(value).toFixed(decimals);
+  const [whole, rest] = digits.split(".");
+  const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
+  const isZero = Number(digits) === 0;
+  const sign = isZero ? "" : value < 0 ? "\u2212" : isSigned ? "+" : "";
+  return sign + grouped + (rest ? "." + rest : "");
+};
+
+// A standard uncertainty is worth one digit, two where it begins with 1; the value ends with it.
+export const decimalsFor = (u, otherwise) => {
+  if (!(u > 0)) return otherwise;
+  let exponent = Math.floor(Math.log10(u));
+  let leading = u / 10 ** exponent;
+  if (leading >= 9.5) {
+    exponent += 1;
+    leading = 1;
+  }
+  return Math.min(Math.max(0, (leading < 1.95 ? 1 : 0) - exponent), 4);
+};
+
+export const notKnown = () => make("span", { class: "not-known" }, "not known");
+
+const spread = (u, decimals) =>
+  u > 0 ? [" ", make("span", { class: "pm" }, "±\u00a0" + figure(u, decimals))] : [];
+
+const one = (kind, value, u, decimals, isSigned) => {
+  const places = decimalsFor(u, decimals);
+  return make(
+    "span",
+    { class: kind },
+    figure(value, places, isSigned),
+    ...spread(u, places),
+    "\u00a0" + UNITS[kind],
+  );
+};
+
+export const length = (value, { u = 0, decimals = 1, isSigned = false } = {}) => {
+  if (value === null || value === undefined || Number.isNaN(value)) return notKnown();
+  return make(
+    "span",
+    { class: "pair" },
+    one("metric", value, u, decimals, isSigned),
+    make("span", { class: "or" }, " / "),
+    one("inch", value / MM_PER_INCH, u / MM_PER_INCH, Math.max(2, decimals + 1), isSigned),
+  );
+};
+
+export const quantity = (value, unit, { u = 0, decimals = 1, isSigned = false } = {}) => {
+  const places = decimalsFor(u, decimals);
+  const text = figure(value, places, isSigned);
+  return make("span", { class: "qty" }, text, ...spread(u, places), "\u00a0" + unit);
+};
+
+export const isInch = () => document.documentElement.dataset.units === "inch";
+
+export const plural = (count, noun) =>
+  figure(count, 0) + "\u00a0" + noun + (count === 1 ? "" : "s");
+
+const months = (
+  "January February March April May June July August September October November December"
+).split(" ");
+
+export const longDate = (days) => {
+  const day = new Date(days * 86400000);
+  const month = months[day.getUTCMonth()];
+  return [day.getUTCDate(), month, day.getUTCFullYear()].join("\u00a0");
+};

@@ -1,0 +1,92 @@
+// Outlines of tyre and rim laid over each other, from the hub face, as SVG in the guide's style.
+// Outboard is to the left, as in every section of the guide.
+import { figure } from "./numbers.js";
+
+const NS = "http://www.w3.org/2000/svg";
+const WIDTH = 640;
+const MARGIN = 40;
+const TOP = 70;
+const BAR = 100;
+
+const draw = (tag, attributes, ...children) => {
+  const element = document.createElementNS(NS, tag);
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+  element.append(...children);
+  return element;
+};
+
+const text = (x, y, words, attributes = {}) =>
+  draw("text", { class: "dw-text", x, y, ...attributes }, words);
+
+const scaleOf = (outlines, skins) => {
+  const points = outlines.flatMap((each) => each.points);
+  const across = [0, ...points.map((point) => point[0]), ...skins];
+  const low = Math.min(...across);
+  const high = Math.max(...across);
+  const least = Math.min(...points.map((point) => point[1]));
+  const most = Math.max(...points.map((point) => point[1]));
+  const perMm = Math.min(1.6, (WIDTH - 2 * MARGIN) / (high - low));
+  const middle = WIDTH / 2 + (perMm * (low + high)) / 2;
+  return {
+    perMm,
+    x: (u) => Math.round((middle - perMm * u) * 10) / 10,
+    y: (r) => Math.round((TOP + perMm * (most - r)) * 10) / 10,
+    bottom: TOP + perMm * (most - least),
+  };
+};
+
+const pathOf = (points, scale) =>
+  "M" + points.map(([u, r]) => `${scale.x(u)} ${scale.y(r)}`).join(" ") + "z";
+
+const upright = (scale, u, words, row) => [
+  draw("path", { class: "dw-axis", d: `M${scale.x(u)} ${TOP - 20}V${scale.bottom + 16}` }),
+  text(Math.min(Math.max(scale.x(u), 60), WIDTH - 60), scale.bottom + 16 + 26 * row, words, {
+    "text-anchor": "middle",
+  }),
+];
+
+// outlines: {letter, points}; skins: distances of the body's widest skin, told once each.
+export const overlay = (id, title, outlines, skins) => {
+  const scale = scaleOf(outlines, skins);
+  const height = Math.round(scale.bottom + 128);
+  const told = outlines.map(({ letter, points }) => {
+    const across = points.map((point) => point[0]);
+    return `${letter}: from ${figure(Math.min(...across), 1, true)} to ` +
+      `${figure(Math.max(...across), 1, true)} mm from the hub face`;
+  });
+  const labels = outlines.map(({ letter, points }, at) => {
+    const crown = points.reduce((best, point) => (point[1] > best[1] ? point : best));
+    const x = scale.x(crown[0]) + (at - (outlines.length - 1) / 2) * 34;
+    return [
+      draw("path", { class: "dw-leader", d: `M${x} ${TOP - 30}L${x} ${scale.y(crown[1]) }` }),
+      text(x, TOP - 38, letter, { "text-anchor": "middle" }),
+    ];
+  });
+  const bar = Math.round(BAR * scale.perMm);
+  return draw(
+    "svg",
+    {
+      class: "dw",
+      role: "img",
+      "aria-labelledby": `${id}-title ${id}-desc`,
+      viewBox: `0 0 ${WIDTH} ${height}`,
+      width: WIDTH,
+      height,
+    },
+    draw("title", { id: `${id}-title` }, title),
+    draw("desc", { id: `${id}-desc` }, told.join("; ")),
+    ...outlines.map(({ letter, points }) =>
+      draw("path", { class: `dw-laid dw-laid-${letter.toLowerCase()}`, d: pathOf(points, scale) }),
+    ),
+    ...upright(scale, 0, "hub face", 1),
+    ...skins.flatMap((skin) => upright(scale, skin, "skin", 2)),
+    ...labels.flat(),
+    text(14, height - 16, "seen from behind, left wheel", { class: "dw-text dw-seen" }),
+    draw(
+      "g",
+      { class: "dw-scale", transform: `translate(${WIDTH - 24 - bar} ${height - 16})` },
+      draw("path", { d: `M0 -7v7h${bar}v-7` }),
+      text(bar, -12, `${BAR} mm`, { "text-anchor": "end" }),
+    ),
+  );
+};
