@@ -20,7 +20,7 @@ from generator.records.chassis import Chassis
 from generator.records.fitted import AxleSetup
 from generator.records.library import Filed
 from generator.records.setup import Setup
-from generator.records.words import Axle
+from generator.records.words import Axle, Lips, StopState
 from generator.site import urls
 from generator.site.data.writing import json_text
 from generator.site.facts import UNKNOWN, Fact, Kind, Shown, chosen, estimated, given, words
@@ -151,6 +151,9 @@ def _stock_end(axle: Axle, sheet: AxleSheet) -> ComparedEnd:
         Fact("Tyre", words(sheet.stock_tyre.size.designation)),
         Fact("Spacer", words("none")),
         *_lengths(fit),
+        Fact("Ride height against the sheet", Shown(Kind.LENGTH, 0.0, None, 0)),
+        Fact("Lips", words(Lips.STOCK.value)),
+        Fact("Bump stop", words(StopState.ORIGINAL.value)),
     )
     return ComparedEnd(
         axle.value, facts, _outline(fit, sheet.stock_wheel.size, 0.0), _skin(sheet)

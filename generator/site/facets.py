@@ -1,7 +1,9 @@
 """What setups can be found by: words with the setups that have them, and numbers of each end.
 
 `traits` says of one setup what each choice and each number is; `find_data` writes all setups in
-columns, with words as numbers of a list, so that ten thousand setups stay a small file.
+columns. What is filtered by stands in one file, small enough to be loaded by everyone: words as
+places in a list, and the rear as its difference from the front, which is mostly none. What a row
+of the results shows, and the words, stand in two more, loaded once the reader asks something.
 """
 
 import hashlib
@@ -24,6 +26,8 @@ from generator.site.search_text import search_text
 from generator.site.synonyms import synonym_groups
 
 VERSION = 1
+NO_FRONT = -1_000_000
+"""Steps that no length has."""
 _FIRST_DAY = date(1970, 1, 1)
 
 
@@ -93,9 +97,10 @@ class Offered:
 
 @dataclass(frozen=True)
 class FindData:
-    """The two files of Find: the facets, and the texts that are loaded once they are needed."""
+    """The files of Find, and the choices it offers."""
 
     facets: DataFile
+    rows: DataFile
     texts: DataFile
     offered: tuple[Offered, ...]
 
@@ -173,24 +178,28 @@ def find_data(found: tuple[Trait, ...], data_as_of: str) -> FindData:
     facets = {
         "version": VERSION,
         "asOf": data_as_of,
-        "setups": [trait.id for trait in found],
-        "days": [(trait.day - _FIRST_DAY).days for trait in found],
+        "count": len(found),
         "choices": [_choice_column(each, found) for each in choices],
         "ranges": [_range_column(at, found) for at in range(len(RANGES))],
-        "shown": {
-            "member": _coded([trait.member for trait in found]),
-            "standing": _coded([trait.standing for trait in found]),
-            "wheel": [_coded([getattr(trait, end).wheel for trait in found]) for end in _ENDS],
-            "tyre": [_coded([getattr(trait, end).tyre for trait in found]) for end in _ENDS],
-        },
+    }
+    rows = {
+        "version": VERSION,
+        "setups": [trait.id for trait in found],
+        "titles": [trait.title for trait in found],
+        "days": [(trait.day - _FIRST_DAY).days for trait in found],
+        "member": _coded([trait.member for trait in found]),
+        "standing": _coded([trait.standing for trait in found]),
+        "wheel": [_coded([getattr(trait, end).wheel for trait in found]) for end in _ENDS],
+        "tyre": [_coded([getattr(trait, end).tyre for trait in found]) for end in _ENDS],
     }
     texts = {
         "version": VERSION,
-        "titles": [trait.title for trait in found],
         "texts": [trait.text for trait in found],
         "synonyms": synonym_groups(),
     }
-    return FindData(_hashed("facets", facets), _hashed("texts", texts), choices)
+    return FindData(
+        _hashed("facets", facets), _hashed("rows", rows), _hashed("texts", texts), choices
+    )  # fmt: skip
 
 
 _ENDS = ("front", "rear")
@@ -223,20 +232,33 @@ def _choice_column(each: Offered, found: tuple[Trait, ...]) -> dict[str, object]
 
 
 def _range_column(at: int, found: tuple[Trait, ...]) -> dict[str, object]:
+    """Write a number of the front in steps, null where not known, and how the rear differs.
+
+    Where the front is not known, the rear differs from NO_FRONT; where only the rear is not known,
+    its difference is null.
+    """
     kind = RANGES[at]
-
-    def counted(value: Ratio | None) -> int | None:
-        return None if value is None else round(value / kind.step)
-
+    fronts = [_steps(trait.front.numbers[at], kind.step) for trait in found]
+    rears = [_steps(trait.rear.numbers[at], kind.step) for trait in found]
     return {
         "key": kind.key,
         "label": kind.label,
         "unit": kind.unit,
         "perUnit": round(1.0 / kind.step),
-        "ends": [
-            [counted(getattr(trait, end).numbers[at]) for trait in found] for end in _ENDS
-        ],
-    }  # fmt: skip
+        "noFront": NO_FRONT,
+        "front": fronts,
+        "rearLess": [_less(*pair) for pair in zip(rears, fronts, strict=True)],
+    }
+
+
+def _steps(value: Ratio | None, step: Ratio) -> int | None:
+    return None if value is None else round(value / step)
+
+
+def _less(rear: int | None, front: int | None) -> int | None:
+    if rear is None:
+        return 0 if front is None else None
+    return rear - (NO_FRONT if front is None else front)
 
 
 def _coded(texts: list[str]) -> dict[str, object]:

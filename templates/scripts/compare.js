@@ -50,11 +50,12 @@ const written = (fact) => {
 
 const isKnown = (fact) => fact?.words !== undefined || fact?.value !== undefined;
 
+// What does not apply to a column, such as an expectation for stock, is no difference.
 const differs = (facts) => {
-  const first = facts[0];
-  return facts.some((fact) => {
-    if (isKnown(fact) !== isKnown(first) || fact?.words !== first?.words) return true;
-    return fact?.value !== undefined && Math.abs(fact.value - first.value) > SAME;
+  const [first, ...others] = facts.filter(Boolean);
+  return others.some((fact) => {
+    if (isKnown(fact) !== isKnown(first) || fact.words !== first.words) return true;
+    return fact.value !== undefined && Math.abs(fact.value - first.value) > SAME;
   });
 };
 
@@ -203,7 +204,7 @@ const contents = (columns, ids, templates) => {
   const mixed = "These are different cars: what clears on one says nothing about the other.";
   return [
     make("ul", { class: "laid-cards plain" }, ...columns.map((each) => cardOf(each, ids, templates))),
-    ...(isMixed ? [make("div", { class: "notice", role: "note" }, make("p", {}, mixed))] : []),
+    ...(isMixed ? [make("div", { class: "said", role: "note" }, make("p", {}, mixed))] : []),
     ...(others.length
       ? [
           make("h2", {}, "Against A"),
@@ -222,9 +223,14 @@ const contents = (columns, ids, templates) => {
     tableOf("Rear", columns, factRows(columns, "rear")),
     make("h2", {}, "Gaps as reported"),
     make("p", {}, "The least favourable of each site. What nobody looked at is not known, never clear."),
-    tableOf("Gaps", columns, gapRows(columns, templates)),
+    gaps(columns.filter((each) => each.gaps.length), templates),
   ];
 };
+
+const gaps = (columns, templates) =>
+  columns.length
+    ? tableOf("Gaps", columns, gapRows(columns, templates))
+    : make("p", { class: "not-known" }, "No gap was reported: nothing is known.");
 
 const show = async (element) => {
   const { ids, notes } = readAddress();

@@ -2,6 +2,16 @@
 // Rows that fail by one bit alone tell how many more there were without that filter.
 const lonely = (mask) => mask !== 0 && (mask & (mask - 1)) === 0;
 
+// Front and rear in their unit; what is not known is NaN, which lies within no limits.
+const ends = ({ front, rearLess, noFront, perUnit }) => {
+  const fronts = Float64Array.from(front, (value) => (value === null ? NaN : value / perUnit));
+  const rears = Float64Array.from(rearLess, (less, row) => {
+    if (front[row] === null) return less === 0 ? NaN : (noFront + less) / perUnit;
+    return less === null ? NaN : (front[row] + less) / perUnit;
+  });
+  return [fronts, rears];
+};
+
 export const prepare = (facets) => {
   const choices = facets.choices.map((choice, at) => ({
     ...choice,
@@ -12,13 +22,10 @@ export const prepare = (facets) => {
   const ranges = facets.ranges.map((range, at) => ({
     ...range,
     bit: 1 << (choices.length + at),
-    // What is not known is NaN, which lies within no limits.
-    ends: range.ends.map((end) =>
-      Float64Array.from(end, (value) => (value === null ? NaN : value / range.perUnit)),
-    ),
+    ends: ends(range),
   }));
   const wordsBit = 1 << (choices.length + ranges.length);
-  return { facets, choices, ranges, wordsBit, count: facets.setups.length, orders: new Map() };
+  return { choices, ranges, wordsBit, count: facets.count, orders: new Map() };
 };
 
 const byNumber = (values, isDescending) => (one, other) => {

@@ -33,8 +33,7 @@ class Find {
   constructor(element, data) {
     this.element = element;
     this.data = data;
-    this.places = new Map(data.facets.setups.map((id, row) => [id, row]));
-    this.known = new Map();
+    this.rows = null;
     this.texts = null;
     this.part = (name) => element.querySelector(`[data-part="${name}"]`);
     this.form = element.querySelector("form");
@@ -52,10 +51,6 @@ class Find {
         ),
       ]),
     );
-    for (const link of element.querySelectorAll("tbody th a")) {
-      const id = link.closest("tr").dataset.setup;
-      this.known.set(this.places.get(id), link.textContent);
-    }
     this.state = blank();
   }
 
@@ -66,7 +61,7 @@ class Find {
       event.preventDefault();
       this.drop({ ...blank(), picked: this.state.picked, sort: this.state.sort });
     });
-    this.form.addEventListener("focusin", () => this.needTexts(), { once: true });
+    this.form.addEventListener("focusin", () => this.need());
     this.part("table").addEventListener("change", (event) => this.picked(event));
     this.element.addEventListener("click", (event) => this.clicked(event));
     addEventListener("popstate", () => this.fromAddress());
@@ -78,11 +73,10 @@ class Find {
   }
 
   fromAddress() {
-    const { state, notes } = readAddress(location.search, this.data, this.places);
+    const { state, notes } = readAddress(location.search, this.data);
     this.state = state;
     this.fill();
     this.tell(notes);
-    this.needTexts();
     this.show();
   }
 
@@ -179,17 +173,21 @@ class Find {
     this.show();
   }
 
-  async needTexts() {
+  // The rows' names and the words are loaded once the reader asks something.
+  async need() {
     if (this.asking) return;
     this.asking = true;
+    const { rows, texts } = this.element.dataset;
     try {
-      this.texts = await load(this.element.dataset.texts);
+      const words = load(texts);
+      this.rows = await load(rows);
+      if (this.isAsked) this.show();
+      this.texts = await words;
+      if (this.isAsked && this.state.words.trim()) this.show();
     } catch {
-      this.tell(["The words of the setups could not be loaded; the other filters work."]);
       this.asking = false;
-      return;
+      this.tell(["The setups could not be loaded; try again, or open the page of a chassis."]);
     }
-    this.show();
   }
 
   found() {
@@ -206,20 +204,22 @@ class Find {
 
   show() {
     const { data, state } = this;
+    this.isAsked = true;
+    this.need();
     const result = search(data, state, this.found());
     const size = Number(this.element.dataset.pageSize);
     const pages = Math.max(1, Math.ceil(result.total / size));
     state.page = Math.min(state.page, pages);
     const first = (state.page - 1) * size;
-    const setting = {
-      titles: (row) => this.texts?.titles[row] || this.known.get(row),
-      templates: this.templates,
-      way: (id) => `setups/${id}.html`,
-      picked: state.picked,
-    };
-    const rows = [...result.rows.subarray(first, first + size)];
-    this.part("rows").replaceChildren(...rows.map((row) => resultRow(data, row, setting)));
+    const setting = { templates: this.templates, picked: state.picked };
+    if (this.rows) {
+      const rows = [...result.rows.subarray(first, first + size)];
+      const made = rows.map((row) => resultRow(data, this.rows, row, setting));
+      this.part("rows").replaceChildren(...made);
+    }
+    this.part("results").setAttribute("aria-busy", String(!this.rows));
     this.part("table").hidden = result.total === 0;
+    this.part("rest")?.remove();
     this.counts(result);
     this.pages(pages);
     this.help(result);

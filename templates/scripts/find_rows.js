@@ -3,12 +3,6 @@ import { length, longDate, make } from "./numbers.js";
 
 const END_NAMES = ["Front", "Rear"];
 
-// The name of the file tells setups apart until their titles have come.
-const fromFile = (id) => {
-  const words = id.slice(id.lastIndexOf("/") + 1).replace(/-/g, " ");
-  return words.charAt(0).toUpperCase() + words.slice(1);
-};
-
 const wordOf = (data, key, row) => {
   const choice = data.choices.find((each) => each.key === key);
   return choice.words[choice.codes[row]][1];
@@ -23,34 +17,27 @@ const flag = (templates, word) => {
   return template ? template.content.cloneNode(true) : make("span", {}, word);
 };
 
-const endCells = (data, end, row) => {
-  const shown = data.facets.shown;
-  const name = END_NAMES[end];
+const endCell = (data, shown, end, row) => {
   const value = data.ranges.find((range) => range.key === "offset").ends[end][row];
-  const wheel = together(coded(shown.wheel[end], row));
-  const tyre = together(coded(shown.tyre[end], row));
-  return [
-    make("td", { role: "cell", "data-label": name }, make("span", {}, wheel, make("br"), tyre)),
-    make(
-      "td",
-      { role: "cell", "data-label": name + " effective offset", class: "figure" },
-      length(value, { isSigned: true }),
-    ),
-  ];
+  const lines = [coded(shown.wheel[end], row), coded(shown.tyre[end], row)].map(together);
+  return make(
+    "td",
+    { role: "cell", "data-label": END_NAMES[end] },
+    make("span", {}, lines[0], make("br"), lines[1], make("br"), length(value, { isSigned: true })),
+  );
 };
 
-const nameCell = (data, titles, row, way) => {
-  const id = data.facets.setups[row];
-  const standing = coded(data.facets.shown.standing, row);
+const nameCell = (data, shown, row) => {
+  const standing = coded(shown.standing, row);
   const told = [
     wordOf(data, "chassis", row),
-    coded(data.facets.shown.member, row),
-    longDate(data.facets.days[row]),
+    coded(shown.member, row),
+    longDate(shown.days[row]),
   ].join(", ");
   return make(
     "th",
     { scope: "row", role: "rowheader" },
-    make("a", { href: way(id) }, make("bdi", {}, titles(row) || fromFile(id))),
+    make("a", { href: `setups/${shown.setups[row]}.html` }, make("bdi", {}, shown.titles[row])),
     make("br"),
     make(
       "span",
@@ -75,15 +62,15 @@ const pickCell = (id, isPicked) =>
     }),
   );
 
-export const resultRow = (data, row, { titles, templates, way, picked }) => {
-  const id = data.facets.setups[row];
+export const resultRow = (data, shown, row, { templates, picked }) => {
+  const id = shown.setups[row];
   const borneOut = wordOf(data, "flag", row);
   return make(
     "tr",
     { role: "row" },
-    nameCell(data, titles, row, way),
-    ...endCells(data, 0, row),
-    ...endCells(data, 1, row),
+    nameCell(data, shown, row),
+    endCell(data, shown, 0, row),
+    endCell(data, shown, 1, row),
     make(
       "td",
       { role: "cell", "data-label": "Flags" },
@@ -92,9 +79,10 @@ export const resultRow = (data, row, { titles, templates, way, picked }) => {
         {},
         ...(borneOut === "not computed" ? [] : [flag(templates, borneOut), " "]),
         flag(templates, wordOf(data, "reported", row)),
+        make("br"),
+        wordOf(data, "road", row),
       ),
     ),
-    make("td", { role: "cell", "data-label": "Road" }, wordOf(data, "road", row)),
     pickCell(id, picked.includes(id)),
   );
 };

@@ -4,6 +4,7 @@ import { END_WAYS, SORTS } from "./engine.js";
 
 const LONGEST = 4000;
 const MOST_COMPARED = 4;
+const ID = /^[a-z0-9-]{1,100}\/[a-z0-9-]{1,100}$/;
 const LIMITS = /^(-?\d{1,4}(?:\.\d{1,3})?)?\.\.(-?\d{1,4}(?:\.\d{1,3})?)?$/;
 const OTHERS = new Set(["units"]);
 
@@ -48,10 +49,10 @@ const PLAIN = {
   },
 };
 
-const take = (state, data, places, key, value, notes) => {
+const take = (state, data, key, value, notes) => {
   if (Object.hasOwn(PLAIN, key)) return PLAIN[key](state, key, value);
   if (key === "pick") {
-    const isNew = places.has(value) && !state.picked.includes(value);
+    const isNew = ID.test(value) && !state.picked.includes(value);
     if (isNew && state.picked.length < MOST_COMPARED) state.picked.push(value);
     return isNew;
   }
@@ -67,7 +68,7 @@ const take = (state, data, places, key, value, notes) => {
   return limits !== null;
 };
 
-export const readAddress = (search, data, places) => {
+export const readAddress = (search, data) => {
   const state = blank();
   const notes = new Set();
   if (search.length > LONGEST) {
@@ -76,7 +77,7 @@ export const readAddress = (search, data, places) => {
   }
   let left = 0;
   for (const [key, value] of new URLSearchParams(search)) {
-    if (!OTHERS.has(key) && !take(state, data, places, key, value, notes)) left += 1;
+    if (!OTHERS.has(key) && !take(state, data, key, value, notes)) left += 1;
   }
   if (left) notes.add("Part of the address was not understood and was left out.");
   return { state, notes: [...notes] };

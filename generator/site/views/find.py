@@ -33,6 +33,7 @@ class Find:
     choices: tuple[Offered, ...]
     ranges: tuple[Range, ...]
     facets_href: str
+    rows_href: str
     texts_href: str
     compare_href: str
 
@@ -56,6 +57,7 @@ def pages(guide: Guide) -> Iterator[Page]:
         choices=data.offered,
         ranges=RANGES,
         facets_href=data.facets.path,
+        rows_href=data.rows.path,
         texts_href=data.texts.path,
         compare_href=urls.COMPARE,
     )
@@ -71,4 +73,5 @@ def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
     """Give what the page's script loads."""
     data = find_data(traits(guide), guide.data_as_of)
     yield data.facets
+    yield data.rows
     yield data.texts

@@ -1,0 +1,189 @@
+"""The demo guide, served on this machine, in Chromium; a page that complains fails its test."""
+
+import functools
+import os
+import re
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from generator.build import guide_of
+from generator.reading.folder import content_files
+from generator.records.collect import collect
+from generator.rendering.render import render
+from generator.site.guide import Guide
+from generator.site.plan import plan, plan_files
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, BrowserContext, Page
+
+ROOT = Path(__file__).resolve().parents[2]
+FLAGS = (
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+)  # fmt: skip
+LANGUAGE = "en-GB"
+
+
+def chromium() -> str | None:
+    return shutil.which("chromium") or shutil.which("chromium-browser")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Without a browser these tests are skipped; the gate has one, and there they must run."""
+    here = Path(__file__).parent
+    for item in items:
+        if here in item.path.parents:
+            item.add_marker(pytest.mark.browser)
+            if chromium() is None and not os.environ.get("CI"):
+                item.add_marker(pytest.mark.skip(reason="there is no Chromium here"))
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: object) -> None:  # noqa: A002
+        """Keep requests out of the tests' report."""
+
+
+def served(folder: Path) -> Iterator[str]:
+    """Serve a folder on this machine until the generator is closed."""
+    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(_Quiet, directory=str(folder)))
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_port}/"
+    server.shutdown()
+    server.server_close()
+    thread.join()
+
+
+@pytest.fixture(scope="session")
+def guide() -> Guide:
+    files, _ = content_files(ROOT / "content_demo")
+    return guide_of(collect(files), ())
+
+
+@pytest.fixture(scope="session")
+def site_folder(guide: Guide, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("site")
+    pages = plan(guide)
+    for artifact in render(guide, pages, plan_files(guide, pages)):
+        path = folder / str(artifact.path)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(artifact.content)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def site(site_folder: Path) -> Iterator[str]:
+    """Give the address of the demo guide."""
+    yield from served(site_folder)
+
+
+@pytest.fixture(scope="session")
+def browser() -> "Iterator[Browser]":
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as driver:
+        started = driver.chromium.launch(executable_path=chromium(), args=list(FLAGS))
+        yield started
+        started.close()
+
+
+@dataclass
+class Watched:
+    """What pages complained of: errors, refusals of the policy, requests to elsewhere."""
+
+    told: list[str] = field(default_factory=list)
+
+    def follow(self, page: "Page", host: str) -> None:
+        def on_console(message: Any) -> None:
+            if message.type in ("error", "warning"):
+                self.told.append(f"{message.type}: {message.text}")
+
+        def on_request(request: Any) -> None:
+            if not request.url.startswith((host, "data:", "about:")):
+                self.told.append(f"a request to {request.url}")
+
+        def on_response(response: Any) -> None:
+            if response.status >= 400:
+                self.told.append(f"{response.status}: {response.url}")
+
+        page.on("console", on_console)
+        page.on("pageerror", lambda error: self.told.append(f"thrown: {error}"))
+        page.on("request", on_request)
+        page.on("response", on_response)
+
+
+@dataclass
+class Opener:
+    """Opens pages of the guide; all of them are watched."""
+
+    browser: "Browser"
+    site: str
+    watched: Watched
+    contexts: "list[BrowserContext]" = field(default_factory=list)
+
+    def __call__(
+        self,
+        path: str,
+        *,
+        width: int = 1280,
+        theme: str = "light",
+        before: str = "",
+        **settings: Any,
+    ) -> "Page":
+        """Open a page; `before` is a script that runs ahead of all others."""
+        context = self.browser.new_context(
+            viewport={"width": width, "height": 900},
+            color_scheme=theme,
+            locale=LANGUAGE,
+            **settings,
+        )
+        self.contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(15000)
+        self.watched.follow(page, self.site)
+        if before:
+            page.add_init_script(before)
+        page.goto(self.site + path)
+        return page
+
+
+@pytest.fixture
+def watched() -> Iterator[Watched]:
+    """Fail the test if a page complained and the test did not expect it."""
+    seen = Watched()
+    yield seen
+    assert not seen.told, seen.told
+
+
+@pytest.fixture
+def opened(browser: "Browser", site: str, watched: Watched) -> Iterator[Opener]:
+    opener = Opener(browser, site, watched)
+    yield opener
+    for context in opener.contexts:
+        context.close()
+
+
+@pytest.fixture
+def found(opened: Opener) -> "Callable[..., Page]":
+    """Open the find page and wait until its script has started."""
+
+    def open_it(query: str = "", **settings: Any) -> "Page":
+        page = opened(f"find.html{query}", **settings)
+        page.wait_for_selector(".find[data-ready]")
+        return page
+
+    return open_it
+
+
+def number(text: str) -> int:
+    """Read the first number of a text."""
+    match = re.search(r"\d+", text)
+    assert match, text
+    return int(match.group())
