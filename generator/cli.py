@@ -310,7 +310,8 @@ def _serve(options: argparse.Namespace) -> int:
     from generator.serve import serve
 
     def tell(line: str) -> None:
-        print(line, flush=True)
+        # In one piece, so that a stop in its middle does not leave half a line.
+        print(f"{line}\n", end="", flush=True)
 
     serve(options.content, options.port, today=today, tell=tell)
     return 0

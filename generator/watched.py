@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 from threading import Lock
-from time import monotonic
+from time import monotonic, sleep
 
 from generator.build import guide_of, inputs_of
 from generator.memory import Memory
@@ -25,6 +25,8 @@ from generator.site.guide import Guide
 from generator.site.page import Page
 from generator.site.plan import plan, plan_files
 
+_SETTLING = 0.03
+_MOST_WAITS = 30
 _Signature = tuple[tuple[str, int, int, int], ...]
 
 
@@ -104,6 +106,12 @@ class Watched:
         seen = _signature(self._content)
         if seen == self._seen:
             return False
+        # An editor empties a file before it fills it: wait until nothing moves any more.
+        for _ in range(_MOST_WAITS):
+            sleep(_SETTLING)
+            before, seen = seen, _signature(self._content)
+            if seen == before:
+                break
         self._seen = seen
         begin = monotonic()
         made = self._made()

@@ -93,12 +93,14 @@ def ready(folder: Path) -> Iterator[Served]:
     scratch.mkdir()
     write_sample(content)
     running = start(content, scratch)
-    first = running.version()
-    running.next(first if first.endswith("-0") else "")
-    yield running
-    if running.process.poll() is None:
-        running.process.kill()
-    running.process.communicate()
+    try:
+        first = running.version()
+        running.next(first if first.endswith("-0") else "")
+        yield running
+    finally:
+        if running.process.poll() is None:
+            running.process.kill()
+        running.process.communicate()
 
 
 @pytest.fixture
@@ -261,3 +263,28 @@ def test_a_taken_port_is_told_in_one_line(standing: Served) -> None:
     assert done.returncode == 2
     assert done.stderr.startswith("gapbook: cannot listen at 127.0.0.1:")
     assert len(done.stderr.splitlines()) == 1
+
+
+def test_a_browser_follows_the_records_under_the_policy_of_the_page(served: Served) -> None:
+    """Chromium holds the page to its Content-Security-Policy: a refusal would be in its console."""
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if chromium is None and not os.environ.get("CI"):
+        pytest.skip("no Chromium on this machine")
+    assert chromium, "CI has a Chromium"
+    from playwright.sync_api import sync_playwright
+
+    told: list[str] = []
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        page = browser.new_page()
+        page.on("console", lambda message: told.append(message.text))
+        page.on("pageerror", lambda error: told.append(str(error)))
+        page.goto(f"http://127.0.0.1:{served.port}{PAGE}")
+        served.edit(RECORD, "title: Seven-inch wheels", "title: Marvellous wheels")
+        page.wait_for_selector("h1:has-text('Marvellous')", timeout=PATIENCE * 1000)
+        served.edit(RECORD, "offset: 22 mm", "offset: <i>22</i>")
+        page.wait_for_selector("#gapbook-faults", timeout=PATIENCE * 1000)
+        assert "<i>22</i>" in page.inner_text("#gapbook-faults")
+        assert page.locator("h1:has-text('Marvellous')").count() == 1
+        browser.close()
+    assert told == []
