@@ -7,8 +7,8 @@ from generator.assessment.assess import Assessment
 from generator.assessment.sites import Condition, placed
 from generator.evidence.entries import Entry, SiteKey, entries
 from generator.evidence.learning import learn
-from generator.evidence.likelihood import SitePrior
 from generator.evidence.limits import Influence, SitePosterior, influences, limits_of
+from generator.evidence.prior import SitePrior
 from generator.quantities.units import Mm
 from generator.records.chassis import Chassis
 from generator.records.library import Filed, Library
@@ -100,13 +100,13 @@ def learn_chassis(
 
 def _limits(key: SiteKey, site: SiteSheet, found: list[Entry]) -> SiteLimits:
     learned = learn([entry.observation for entry in found], prior(site))
+    said = influences(learned)
     # The learned observations stand in an order of their own: equal ones are told apart by turn.
     waiting = sorted(found, key=lambda entry: (entry.observation.sort_key, entry.index))
     weighed = tuple(
-        Weighed(entry, influence)
-        for entry, influence in zip(waiting, influences(learned), strict=True)
+        Weighed(entry, influence) for entry, influence in zip(waiting, said, strict=True)
     )
-    return SiteLimits(key, site, limits_of(learned), weighed)
+    return SiteLimits(key, site, limits_of(learned, said), weighed)
 
 
 def learn_library(

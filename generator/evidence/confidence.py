@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from enum import Enum
 
 from generator.evidence.club import ChassisEvidence, Weighed
-from generator.evidence.limits import SitePosterior
+from generator.evidence.limits import DOUBTFUL, SitePosterior
 from generator.quantities.span import Said
-from generator.quantities.units import Km, Mm
+from generator.quantities.units import Km, Mm, Probability
 from generator.reading.fault import Fault, Severity
 from generator.records.fitted import AxleSetup, Hardware
 from generator.records.library import Filed
@@ -23,6 +23,9 @@ DRIVEN_ENOUGH: Km = 500.0
 WELL_KNOWN_SPREAD: Mm = 14.0
 """Width of the 5–95 % range up to which a limit counts as well known: own choice."""
 WELL_KNOWN_CARS = 3
+UNSETTLED: Probability = 0.25
+"""Chance of a wrong sheet from which one car alone does not hold a limit: own choice."""
+SETTLED_BY = "a measured gap of another car, and the site's place on the sheet measured again"
 
 
 class RecordFlag(Enum):
@@ -72,10 +75,11 @@ class LimitConfidence:
 
 @dataclass(frozen=True)
 class _Seen:
-    """What the conditions look at."""
+    """What the conditions look at; alone: no entry is upheld beside the worst doubtful one."""
 
     setup: Setup
     doubtful: tuple[Weighed, ...]
+    alone: bool
     warnings: tuple[Fault, ...]
 
 
@@ -91,7 +95,9 @@ def record_confidence(
         for fault in faults
         if fault.place.path == filed.source.path and fault.severity is Severity.WARNING
     )
-    seen = _Seen(filed.value, evidence.doubtful(filed.id), own)
+    doubtful = evidence.doubtful(filed.id)
+    upheld = evidence.posterior(_worst(doubtful).entry.key).upheld.cars if doubtful else 0
+    seen = _Seen(filed.value, doubtful, upheld == 0, own)
     against = [reason for reason in (each(seen) for each in _AGAINST) if not reason.holds]
     if against:
         raise_by = tuple(reason.raises for reason in against if reason.raises)
@@ -121,13 +127,18 @@ def _no_rule_against(seen: _Seen) -> Reason:
 def _no_limit_against(seen: _Seen) -> Reason:
     if not seen.doubtful:
         return Reason(True, "it agrees with the other records")
-    worst = max(seen.doubtful, key=lambda each: abs(each.influence.off_by))
+    worst = _worst(seen.doubtful)
     key = worst.entry.key
+    against = "the sheet contradicts" if seen.alone else "the other records contradict"
     words = (
-        f"the other records contradict its gap at {key.site} ({key.side.value}) by "
+        f"{against} its gap at {key.site} ({key.side.value}) by "
         f"{abs(worst.influence.off_by):.0f} mm"
     )
     return Reason(False, words, f"a second measurement at {key.site}")
+
+
+def _worst(doubtful: tuple[Weighed, ...]) -> Weighed:
+    return max(doubtful, key=lambda each: abs(each.influence.off_by))
 
 
 def _no_open_dispute(seen: _Seen) -> Reason:
@@ -210,18 +221,43 @@ _PROVEN: tuple[_Condition, ...] = (_measured_tyre, _driven, _hardware, _agreed)
 
 
 def limit_confidence(posterior: SitePosterior) -> LimitConfidence:
-    """Give how well a limit is known."""
-    cars = f"{posterior.cars} car{'' if posterior.cars == 1 else 's'}"
+    """Give how well a limit is known; entries in question do not count, and the words say so."""
     if posterior.prior_only:
         return LimitConfidence(LimitFlag.UNKNOWN, "the sheet alone, no record", "any measured gap")
+    held = posterior.upheld.cars
+    if held == 0 or (held == 1 and not posterior.sheet_wrong < UNSETTLED):
+        words = "the one car and the sheet disagree, and nothing tells which of the two is wrong"
+        if posterior.cars > 1:
+            words = "the records disagree with the sheet and with each other"
+        return LimitConfidence(LimitFlag.UNKNOWN, words, SETTLED_BY)
+    known = _upheld(posterior)
+    if not posterior.sheet_wrong > DOUBTFUL:
+        return known
+    off = posterior.mean.median
+    room = f"{'more' if off > 0.0 else 'less'} room than the sheet says"
+    if known.flag is not LimitFlag.ONE_SIDED:
+        room = f"about {abs(off):.0f} mm {room}"
+    words = f"{known.words}; the records agree with each other and not with the sheet"
+    raise_by = f"the sheet corrected after a look at the car: {room}"
+    return LimitConfidence(
+        known.flag, words, f"{raise_by}; {known.raise_by}" if known.raise_by else raise_by
+    )
+
+
+def _upheld(posterior: SitePosterior) -> LimitConfidence:
+    """Give how well a limit is known from the entries that are not in question."""
+    held = posterior.upheld
+    cars = f"{held.cars} car{'' if held.cars == 1 else 's'}"
+    doubted = posterior.entries - held.entries
+    but = f", {doubted} more in question" if doubted else ""
     narrow = posterior.limits.spread <= WELL_KNOWN_SPREAD
-    if posterior.cars >= WELL_KNOWN_CARS and posterior.exact >= WELL_KNOWN_CARS and narrow:
-        words = f"measured on {cars}, within {posterior.limits.spread:.0f} mm"
+    if held.cars >= WELL_KNOWN_CARS and held.exact >= WELL_KNOWN_CARS and narrow:
+        words = f"measured on {cars}, within {posterior.limits.spread:.0f} mm{but}"
         return LimitConfidence(LimitFlag.WELL_KNOWN, words, "")
-    has_both = posterior.lower > 0 and posterior.upper > 0
-    if posterior.exact or posterior.between or has_both:
-        words = f"held from both sides by {cars}"
+    has_both = held.lower > 0 and held.upper > 0
+    if held.exact or held.between or has_both:
+        words = f"held from both sides by {cars}{but}"
         return LimitConfidence(LimitFlag.BRACKETED, words, "measured gaps of other cars")
-    side = "clears" if posterior.lower else "touches"
-    words = f"{cars} only say that it {side}"
+    side = "clears" if held.lower else "touches"
+    words = f"{cars} only say{'s' if held.cars == 1 else ''} that it {side}{but}"
     return LimitConfidence(LimitFlag.ONE_SIDED, words, "a measured gap")

@@ -1,25 +1,24 @@
 """From observations to what is known of a site: the posterior of μ and τ on a lattice of nodes.
 
-Model: correction on car i is μ + b_i, b_i ~ N(0, τ²); μ ~ N(prior mean, prior sd²); τ half-normal;
-the likelihood is that of likelihood.py. No sampling: a coarse survey finds where the posterior
-lives, then the nodes are laid there. Along τ they are Gauss–Legendre nodes in ln(τ + δ); along μ
-equal steps of at most 0.7 of the narrowest width the posterior can have, for which the trapezoid
-rule errs by less than 1e-8. Observations are sorted by content first, so that the order of files
-changes no bit of the result.
+Model: correction on car i is μ + b_i, b_i ~ N(0, τ²); μ as prior.py has it, τ half-normal; the
+likelihood is that of likelihood.py. No sampling: a coarse survey finds where the posterior lives,
+then the nodes are laid there. Along τ they are Gauss–Legendre nodes in ln(τ + δ); along μ equal
+steps of at most 0.7 of the narrowest width the posterior can have, for which the trapezoid rule
+errs by less than 1e-8, and longer ones in the tails (lattice.py). Since the sheet may be wrong the
+posterior can have two modes far apart; the survey finds both. Observations are sorted by content
+first, so that the order of files changes no bit of the result.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from math import ceil, floor, log, log2
+from math import ceil, log, log2
 
 import numpy as np
 
+from generator.evidence.lattice import RESOLUTION, Lattice, Run, laid, runs
 from generator.evidence.likelihood import (
     Entries,
-    Lattice,
-    SitePrior,
-    Slice,
     car_log_likelihoods,
     cars_of,
     coded,
@@ -27,6 +26,7 @@ from generator.evidence.likelihood import (
 )
 from generator.evidence.normal import Array
 from generator.evidence.observation import Observation
+from generator.evidence.prior import SitePrior
 from generator.quantities.units import Mm
 
 _DEPTH = 30.0  # natural logarithms below the peak where the posterior is cut off
@@ -34,13 +34,14 @@ _EDGE = 14.0  # what the finished nodes must reach down to at their ends, else t
 _SURVEY_SPREADS = 18  # values of τ in the survey
 _SPREADS = 24  # values of τ in the result
 _TOP_SPREAD = 8.0  # largest τ, in scales of its prior: there the prior is e⁻³²
-_RESOLUTION = 0.7  # step of μ per narrowest possible posterior width
 _REACH = 8.5  # standard deviations of the next car kept inside the lattice
 _LEAST_SIZE, _MOST_SIZE = 2**10, 2**14
 _NODE_BUDGET = 6_000  # nodes of one slice times cars
 _SURVEY_NODES = 96.0  # of one slice in a second survey
-_MANY_NODES = 3000  # from which a second survey pays, where cars have several entries
+_MANY_NODES = 6000  # from which a second survey pays, where cars have several entries
 _WIDENINGS = (1.0, 1.6, 2.5)
+_SHARP = 5.0  # standard deviations of the sheet and of the entries about which all is fine
+_TAIL_POINTS = 14  # of the survey on either side of what the sheet and the entries speak of
 
 
 @dataclass(frozen=True)
@@ -117,9 +118,10 @@ def learn(observations: Sequence[Observation], prior: SitePrior) -> Learned:
         lattice, nodes = _laid(survey, case, widening, _most_nodes(case.cars))
         logs = _car_logs(case, lattice)
         height = np.sum(logs, axis=0) + _log_prior(prior, lattice.means(), lattice.spreads())
+        height += lattice.log_shares()
         if _reaches_down(height, lattice, nodes):
             break
-    masses = np.exp(height - np.max(height)) * _volumes(lattice, nodes)
+    masses = np.exp(height - np.max(height)) * lattice.volumes()
     return Learned(
         prior, ordered, entries or _NOTHING, cars, lattice, nodes, masses / np.sum(masses), logs
     )
@@ -136,25 +138,19 @@ def _car_logs(case: _Case, lattice: Lattice) -> Array:
 
 
 def _log_prior(prior: SitePrior, means: Array, spreads: Array) -> Array:
-    z, t = (means - prior.mean) / prior.sd, spreads / prior.car_spread
-    return np.asarray(-0.5 * (z * z + t * t))
-
-
-def _volumes(lattice: Lattice, nodes: SpreadNodes) -> Array:
-    sizes = [
-        weight * part.stride * lattice.step
-        for part, weight in zip(lattice.slices, nodes.weights, strict=True)
-    ]
-    return np.repeat(sizes, [part.count for part in lattice.slices])
+    t = spreads / prior.car_spread
+    return np.asarray(prior.log_density(means) - 0.5 * t * t)
 
 
 def _reaches_down(height: Array, lattice: Lattice, nodes: SpreadNodes) -> bool:
     """Tell whether the posterior has died away at all ends of the nodes (τ = 0 is none)."""
     ends = np.cumsum([part.count for part in lattice.slices])
     starts = ends - [part.count for part in lattice.slices]
-    edges = [np.max(height[starts]), np.max(height[ends - 1]), np.max(height[starts[-1] :])]
+    spreads = lattice.spreads()
+    edges = [np.max(height[starts]), np.max(height[ends - 1])]
+    edges.append(np.max(height[spreads == nodes.values[-1]]))
     if nodes.low > 0.0:
-        edges.append(np.max(height[: ends[0]]))
+        edges.append(np.max(height[spreads == nodes.values[0]]))
     return bool(max(edges) < np.max(height) - _EDGE)
 
 
@@ -164,11 +160,12 @@ def _surveyed(case: _Case) -> _Survey:
     shift = _shift(prior)
     top = _TOP_SPREAD * prior.car_spread
     spreads = np.exp(np.linspace(log(shift), log(top + shift), _SURVEY_SPREADS)) - shift
-    means = np.tile(_survey_means(case), (len(spreads), 1))
+    points = _survey_means(case)
+    means = np.tile(points, (len(spreads), 1))
     heights = _survey_heights(case, means, spreads)
-    best = means[np.arange(len(spreads)), np.argmax(heights, axis=1)]
-    step = means[0, 1] - means[0, 0]
-    closer = best[:, None] + step * np.linspace(-1.0, 1.0, 17)
+    best = np.argmax(heights, axis=1)
+    step = np.gradient(points)[best, None]
+    closer = points[best, None] + step * np.linspace(-1.0, 1.0, 17)
     heights = np.hstack([heights, _survey_heights(case, closer, spreads)])
     means = np.hstack([means, closer])
     order = np.argsort(means, axis=1, kind="stable")
@@ -187,19 +184,21 @@ def _narrowed(survey: _Survey, case: _Case) -> _Survey:
     if all(len(car) == 1 for car in case.cars):
         return survey
     lattice, _ = _laid(survey, case, 1.0, _most_nodes(case.cars))
-    if sum(part.count for part in lattice.slices) < _MANY_NODES:
+    if len(lattice.means()) < _MANY_NODES:
         return survey
     lattice, nodes = _laid(survey, case, _WIDENINGS[0], _SURVEY_NODES)
     heights = np.sum(_car_logs(case, lattice), axis=0)
     heights += _log_prior(case.prior, lattice.means(), lattice.spreads())
-    floor_height, low, high, alive, start = np.max(heights) - _DEPTH, [], [], [], 0
-    for part in lattice.slices:
-        kept = np.flatnonzero(heights[start : start + part.count] > floor_height)
-        start += part.count
-        alive.append(len(kept) > 0)
-        first, last = (kept[0] - 1, kept[-1] + 1) if len(kept) else (0, part.count - 1)
-        low.append(lattice.start + lattice.step * (part.first + first * part.stride))
-        high.append(lattice.start + lattice.step * (part.first + last * part.stride))
+    worth = heights > np.max(heights) - _DEPTH
+    means, steps = lattice.means(), lattice.steps()
+    low, high, alive = [], [], []
+    for spread in nodes.values:
+        here = lattice.spreads() == spread
+        kept = here & worth
+        alive.append(bool(np.any(kept)))
+        kept = kept if alive[-1] else here
+        low.append(float(np.min(means[kept] - steps[kept])))
+        high.append(float(np.max(means[kept] + steps[kept])))
     spreads = np.array([nodes.low, *nodes.values.tolist(), nodes.high])
     ends = [0, *range(len(low)), -1]
     return _Survey(spreads, *(np.array(found)[ends] for found in (low, high, alive)))
@@ -223,7 +222,11 @@ def _survey_means(case: _Case) -> Array:
         ends = np.clip(ends[np.isfinite(ends)], low - margin, high + margin)
         low, high = min(low, float(np.min(ends))), max(high, float(np.max(ends)))
         step = min(step, 3.0 * float(np.min(entries.u)))
-    return np.linspace(low, high, min(400, max(33, ceil((high - low) / step))))
+    core = np.linspace(low, high, min(400, max(33, ceil((high - low) / step))))
+    reach = 8.0 * prior.widest
+    below = np.linspace(prior.mean - reach, low, _TAIL_POINTS + 1)[:-1]
+    above = np.linspace(high, prior.mean + reach, _TAIL_POINTS + 1)[1:]
+    return np.concatenate([below[below < low], core, above[above > high]])
 
 
 def _survey_heights(
@@ -289,18 +292,39 @@ def _laid(
     """Lay the nodes: every slice a run of lattice points, its stride a power of two."""
     nodes = _spread_nodes(survey, case.prior, widening)
     low, high = _ranges(survey, nodes.values, widening)
-    steps = _RESOLUTION * _narrowest(case, nodes.values)
-    steps = np.maximum(steps, (high - low) / most)
+    steps = RESOLUTION * _narrowest(case, nodes.values)
+    sharp_low, sharp_high = _sharp(case, nodes.values)
+    found: list[tuple[int, Run]] = []
+    for i, (a, b, step) in enumerate(zip(low, high, steps, strict=True)):
+        sharp = (float(sharp_low[i]), float(sharp_high[i]))
+        found += [(i, run) for run in runs(a, b, step=step, most=most, sharp=sharp)]
     start = float(np.min(low - _REACH * nodes.values))
     length = 1.02 * (float(np.max(high + _REACH * nodes.values)) - start)
     start -= 0.01 * length
-    size = 2 ** ceil(log2(6.0 * length / float(np.min(steps))))
+    size = 2 ** ceil(log2(6.0 * length / min(run.step for _, run in found)))
     size = min(max(size, _LEAST_SIZE), _MOST_SIZE)
     step = length / size
-    slices = []
-    for spread, a, b, wanted in zip(nodes.values, low, high, steps, strict=True):
-        stride = 2 ** max(0, floor(log2(wanted / step)))
-        first = floor((a - start) / (stride * step))
-        count = ceil((b - start) / (stride * step)) - first + 1
-        slices.append(Slice(float(spread), first * stride, stride, count))
-    return Lattice(start, step, size, tuple(slices)), nodes
+    slices = tuple(
+        laid(
+            run,
+            start,
+            step,
+            car_spread=float(nodes.values[i]),
+            weight=float(nodes.weights[i]),
+        )
+        for i, run in found
+    )
+    return Lattice(start, step, size, slices), nodes
+
+
+def _sharp(case: _Case, values: Array) -> tuple[Array, Array]:
+    """Give the ends of what the sheet, where right, and the entries speak of, at each τ."""
+    reach = _SHARP * case.prior.sd
+    low, high = (np.full(len(values), case.prior.mean + way * reach) for way in (-1.0, 1.0))
+    if case.entries is not None:
+        blur = _SHARP * np.hypot(case.entries.u, values)
+        for ends in (case.entries.low, case.entries.high):
+            said = np.isfinite(ends[:, 0])
+            low = np.minimum(low, np.min(ends[said] - blur[said], axis=0, initial=np.inf))
+            high = np.maximum(high, np.max(ends[said] + blur[said], axis=0, initial=-np.inf))
+    return low, high

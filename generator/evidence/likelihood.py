@@ -17,11 +17,12 @@ rule, or by Gauss–Hermite where τ is small against u; for normal shapes both 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from math import floor, hypot, log, log1p, pi, sqrt
+from math import floor, hypot, inf, log, log1p, pi, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
 
+from generator.evidence.lattice import Lattice, Slice
 from generator.evidence.normal import (
     LOG_ROOT_TWO_PI,
     Array,
@@ -30,7 +31,8 @@ from generator.evidence.normal import (
     normal_cdf,
 )
 from generator.evidence.observation import Kind, Observation
-from generator.quantities.units import Mm, Probability
+from generator.evidence.prior import SitePrior
+from generator.quantities.units import Mm
 
 LEAST_U: Mm = 0.5
 """No entry is taken to know a correction better than a feeler does (common practice)."""
@@ -40,66 +42,10 @@ _NEAR = 0.6  # τ from this share of the least blur on: one grid of corrections 
 _FINE = 0.5  # step of the grid in widths of what is summed; the trapezoid rule errs by 1e-9
 _HERMITE_POINTS = 12  # for τ below _NEAR, where they err by 1e-10
 _REACH = 8.0  # of the normal kernel, in τ
+_BESIDE = 21.0  # natural logarithms below what counts, where 1e-9 of it is left
 _NOTHING_LEFT = -100.0  # ln of a share of a car's likelihood that no sum can notice
 _BLOCK = 8192  # numbers worked on at once; larger arrays leave the processor's cache
 _SUM_BLOCK = 4 * _BLOCK  # the same for sums, where each number costs less
-
-
-@dataclass(frozen=True)
-class SitePrior:
-    """What is held of a site's correction before any record, and of the care of the entries.
-
-    mean, sd: of the mean correction μ, from the chassis sheet; sd > 0. car_spread: scale of the
-    half-normal prior of τ, > 0. wrong_share: ε, 0 to 0.5. wrong_sd: of the wide normal that wrong
-    numbers follow, around `mean`, > 0. Raises ValueError outside these ranges.
-    """
-
-    mean: Mm
-    sd: Mm
-    car_spread: Mm = 4.0
-    wrong_share: Probability = 0.05
-    wrong_sd: Mm = 30.0
-
-    def __post_init__(self) -> None:
-        numbers = (self.mean, self.sd, self.car_spread, self.wrong_share, self.wrong_sd)
-        if not all(np.isfinite(numbers)) or min(self.sd, self.car_spread, self.wrong_sd) <= 0.0:
-            raise ValueError(f"a prior needs finite numbers and spreads above 0, got {self}")
-        if not 0.0 <= self.wrong_share <= 0.5:
-            raise ValueError(f"the share of wrong entries is 0 to 0.5, got {self.wrong_share}")
-
-
-@dataclass(frozen=True)
-class Slice:
-    """One τ with a run of values of μ, every `stride`-th lattice point from `first` on."""
-
-    car_spread: Mm
-    first: int
-    stride: int
-    count: int
-
-
-@dataclass(frozen=True)
-class Lattice:
-    """Equal steps along the correction, and the nodes (μ, τ) laid on them slice by slice."""
-
-    start: Mm
-    step: Mm
-    size: int
-    slices: tuple[Slice, ...]
-
-    def places(self, part: Slice) -> NDArray[np.intp]:
-        """Give the lattice indices of a slice's nodes."""
-        return np.arange(part.count) * part.stride + part.first
-
-    def means(self) -> Array:
-        """Give μ of every node, slice after slice, mm."""
-        places = np.concatenate([self.places(part) for part in self.slices])
-        return np.asarray(self.start + self.step * places)
-
-    def spreads(self) -> Array:
-        """Give τ of every node, slice after slice, mm."""
-        counts = [part.count for part in self.slices]
-        return np.repeat([part.car_spread for part in self.slices], counts)
 
 
 @dataclass(frozen=True)
@@ -208,7 +154,7 @@ def _shared(entries: Entries, cars: list[tuple[int, ...]], lattice: Lattice) -> 
     parts = []
     for part in lattice.slices:
         spread = part.car_spread
-        means = np.asarray(lattice.start + lattice.step * lattice.places(part), dtype=np.float64)
+        means = lattice.means_of(part)
         low, high = means[0] - _REACH * spread, means[-1] + _REACH * spread
         step = _FINE * blur * spread / hypot(blur, spread)
         if spread >= _NEAR * blur:
@@ -226,16 +172,22 @@ def _summed(means: Array, spread: Mm, corrections: Array, given: Array) -> Array
     """Give ln ∫ N(c; μ, τ²) exp(given(c)) dc at each μ by the trapezoid rule, (cars, nodes)."""
     step = (corrections[1] - corrections[0]) / spread
     top = np.max(given, axis=1, keepdims=True)
+    least = np.min(given - top)
     kept = np.flatnonzero(np.max(given - top, axis=0) > _NOTHING_LEFT)
     corrections = corrections[kept[0] : kept[-1] + 1]
     shares = np.exp(given[:, kept[0] : kept[-1] + 1] - top).T.copy()
+    # Where nothing falls low, what is far from μ cannot count beside what is near it.
+    floored = least > _NOTHING_LEFT
+    reach = spread * max(_REACH, sqrt(2.0 * (_BESIDE - least))) if floored else inf
     sums = np.empty((len(means), len(given)))
     height = max(1, _SUM_BLOCK // len(corrections))
     for start in range(0, len(means), height):
-        z = (means[start : start + height, None] - corrections) * (1.0 / spread)
+        block = means[start : start + height, None]
+        first, end = np.searchsorted(corrections, (block[0, 0] - reach, block[-1, 0] + reach))
+        z = (block - corrections[first:end]) * (1.0 / spread)
         z *= z
         z *= -0.5
-        sums[start : start + height] = np.exp(z, out=z) @ shares
+        sums[start : start + height] = np.exp(z, out=z) @ shares[first:end]
     return np.asarray(np.log(np.maximum(sums.T, _TINY)) + top + (log(step) - LOG_ROOT_TWO_PI))
 
 

@@ -12,10 +12,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from generator.evidence.distribution import RANGE, Distribution, Range, tabulated
+from generator.evidence.lattice import Lattice
 from generator.evidence.learning import Learned, SpreadNodes, learn
-from generator.evidence.likelihood import Lattice, SitePrior, car_log_likelihoods
+from generator.evidence.likelihood import car_log_likelihoods
 from generator.evidence.normal import Array
 from generator.evidence.observation import Kind, Observation
+from generator.evidence.prior import SitePrior
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm, Probability
 
@@ -24,12 +26,30 @@ DOUBTFUL: Probability = 0.5
 
 
 @dataclass(frozen=True)
+class Tally:
+    """How many cars spoke, and how many entries of each kind (an interval bounds both sides)."""
+
+    cars: int
+    exact: int
+    lower: int
+    upper: int
+    between: int
+
+    @property
+    def entries(self) -> int:
+        """How many entries there are of all kinds."""
+        return self.exact + self.lower + self.upper + self.between
+
+
+@dataclass(frozen=True)
 class SitePosterior:
     """What is known of the correction of one site in one state.
 
     next_car: distribution of the next car's correction. mean: range of μ, the correction of the
     average car. car_spread: range of τ, the spread between cars. records: sorted names. exact,
-    lower, upper, between: how many entries of each kind (an interval bounds from both sides).
+    lower, upper, between: how many entries of each kind. sheet_wrong: probability that the sheet
+    has the site in the wrong place. upheld: the tally without the entries in question, where it
+    was asked which ones are.
     """
 
     next_car: Distribution
@@ -43,6 +63,13 @@ class SitePosterior:
     lower: int
     upper: int
     between: int
+    sheet_wrong: Probability
+    upheld: Tally
+
+    @property
+    def entries(self) -> int:
+        """How many entries there are, those in question among them."""
+        return self.exact + self.lower + self.upper + self.between
 
     @property
     def prior_only(self) -> bool:
@@ -88,8 +115,11 @@ class Influence:
         return self.wrong > DOUBTFUL
 
 
-def limits_of(learned: Learned) -> SitePosterior:
+def limits_of(learned: Learned, told: Sequence[Influence] = ()) -> SitePosterior:
     """Give the limits that follow from a posterior.
+
+    told: what its entries do, from `influences`; with it `upheld` leaves doubtful entries out.
+    The limits themselves are the same: they hold each entry's doubt in them already.
 
     Source: own derivation: mixture of N(μ, τ²) over the nodes.
     """
@@ -99,16 +129,30 @@ def limits_of(learned: Learned) -> SitePosterior:
     masses = learned.masses[None, :]
     next_car = tabulated(points, _below(lattice, masses, spreads)[0])
     mean = np.interp(RANGE, _below(lattice, masses, np.zeros_like(spreads))[0], points)
-    kinds = [o.kind for o in learned.observations]
+    tally = _tally(learned.observations)
     origins = [o.origin for o in learned.observations]
+    sheet_wrong = learned.masses @ learned.prior.sheet_wrong(lattice.means())
     return SitePosterior(
         next_car,
         next_car.range(),
         Range(*mean.tolist()),
         _spread_range(learned),
-        len({o.car for o in origins}),
+        tally.cars,
         len({o.member for o in origins}),
         tuple(sorted({o.record for o in origins})),
+        tally.exact,
+        tally.lower,
+        tally.upper,
+        tally.between,
+        min(float(sheet_wrong), 1.0),
+        _tally([i.observation for i in told if not i.doubtful]) if told else tally,
+    )
+
+
+def _tally(observations: Sequence[Observation]) -> Tally:
+    kinds = [o.kind for o in observations]
+    return Tally(
+        len({o.origin.car for o in observations}),
         kinds.count(Kind.EXACT),
         kinds.count(Kind.LOWER),
         kinds.count(Kind.UPPER),
@@ -200,8 +244,8 @@ def _below(lattice: Lattice, masses: Array, spreads: Array) -> Array:
 def _spread_range(learned: Learned) -> Range:
     """Give the range of τ: its density at the Legendre nodes, as a polynomial, integrated."""
     nodes: SpreadNodes = learned.spread_nodes
-    counts = [part.count for part in learned.lattice.slices]
-    masses = np.add.reduceat(learned.masses, np.cumsum([0, *counts[:-1]]))
+    place = np.searchsorted(nodes.values, learned.lattice.spreads())
+    masses = np.bincount(place, weights=learned.masses, minlength=len(nodes.values))
     points, _ = np.polynomial.legendre.leggauss(len(masses))
     order = np.arange(len(masses))
     basis = np.polynomial.legendre.legvander(points, len(masses) - 1)

@@ -17,7 +17,7 @@ from generator.evidence.calibration import (
     reliability,
     simulate_site,
 )
-from generator.evidence.likelihood import SitePrior
+from generator.evidence.prior import SitePrior
 
 PRIOR = SitePrior(0.0, 8.0)
 SITES = 2_000
@@ -28,6 +28,14 @@ def as_held():
     """Sites with one or two entries a car, wrong as often as the prior holds (5 %)."""
     plan = Simulation(PRIOR, cars=(1, 10), blurs=(2.0, 4.0, 8.0))
     return calibrate(plan, sites=SITES, seed=7)
+
+
+@pytest.fixture(scope="module")
+def right_sheets():
+    """Sites with one entry a car where no sheet is wrong while the prior holds that 5 % are."""
+    truth = replace(PRIOR, sheet_wrong_share=0.0)
+    plan = Simulation(PRIOR, cars=(1, 12), entries=1, truth=truth)
+    return calibrate(plan, sites=SITES, seed=9)
 
 
 @pytest.fixture(scope="module")
@@ -54,6 +62,22 @@ def test_with_ten_percent_wrong_entries_the_next_car_is_still_held(twice_as_wron
     assert twice_as_wrong.coverage_next_car == pytest.approx(0.90, abs=0.02)
     # the mean is told somewhat too surely, the doubt of 5 % being half of what is due
     assert twice_as_wrong.coverage_mean == pytest.approx(0.90, abs=0.03)
+
+
+def test_with_sheets_that_are_all_right_the_ranges_hold_as_well(right_sheets):
+    assert right_sheets.coverage_next_car == pytest.approx(0.90, abs=0.02)
+    assert right_sheets.coverage_mean == pytest.approx(0.90, abs=0.02)
+    assert right_sheets.coverage_car_spread == pytest.approx(0.90, abs=0.02)
+
+
+def test_sheets_are_wrong_as_often_as_they_are_said_to_be(as_held):
+    assert sum(part.count for part in as_held.sheets) == SITES
+    for part in as_held.sheets:
+        error = np.sqrt(part.forecast * (1.0 - part.forecast) / part.count)
+        assert abs(part.forecast - part.came_true) < 3.5 * error + 0.005
+    # and the sites tell: some wrong sheets are found out for sure
+    assert as_held.sheets[-1].forecast > 0.95
+    assert as_held.sheets[-1].count > 10
 
 
 def test_forecasts_are_reliable(as_held):
@@ -86,6 +110,17 @@ def test_simulated_entries_are_wrong_as_often_as_asked():
     wrong = [w for _ in range(800) for w in simulate_site(plan, rng).wrong]
     # binomial: σ = √(0.16/n)
     assert np.mean(wrong) == pytest.approx(0.2, abs=4.0 * np.sqrt(0.16 / len(wrong)))
+
+
+def test_simulated_sheets_are_wrong_as_often_as_asked():
+    rng = np.random.default_rng(2)
+    plan = Simulation(PRIOR, truth=replace(PRIOR, sheet_wrong_share=0.2))
+    sites = [simulate_site(plan, rng) for _ in range(2_000)]
+    wrong = [site.sheet_wrong for site in sites]
+    # binomial: σ = √(0.16/n); a normal's standard deviation errs by σ/√(2n)
+    assert np.mean(wrong) == pytest.approx(0.2, abs=4.0 * np.sqrt(0.16 / len(wrong)))
+    means = np.array([site.mean for site in sites])[np.array(wrong)]
+    assert np.std(means) == pytest.approx(30.0, abs=4.0 * 30.0 / np.sqrt(2.0 * len(means)))
 
 
 def test_brier_score_of_known_forecasts():

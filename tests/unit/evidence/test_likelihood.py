@@ -8,7 +8,7 @@ from scipy.integrate import quad
 from scipy.optimize import minimize
 from scipy.stats import CensoredData, norm
 
-from generator.evidence.likelihood import LEAST_U, SitePrior, log_likelihood
+from generator.evidence.likelihood import LEAST_U, log_likelihood
 from generator.evidence.observation import (
     Kind,
     Observation,
@@ -17,6 +17,7 @@ from generator.evidence.observation import (
     lower_bound,
     upper_bound,
 )
+from generator.evidence.prior import SitePrior
 
 CARELESS = SitePrior(1.0, 10.0)
 HONEST = SitePrior(1.0, 10.0, wrong_share=0.0)
@@ -158,6 +159,9 @@ def test_no_entry_is_taken_as_better_than_a_feeler():
         {"wrong_sd": -1.0},
         {"wrong_share": 0.6},
         {"wrong_share": -0.1},
+        {"sheet_wrong_share": 0.6},
+        {"sheet_wrong_share": float("nan")},
+        {"sheet_wrong_sd": 0.0},
         {"mean": float("nan")},
         {"sd": inf},
     ],

@@ -10,9 +10,9 @@ from scipy.integrate import dblquad, quad
 from scipy.stats import halfnorm, norm
 
 from generator.evidence.learning import learn
-from generator.evidence.likelihood import SitePrior
 from generator.evidence.limits import influences, limits_of, site_posterior
 from generator.evidence.observation import Observation, Origin, exact, lower_bound, upper_bound
+from generator.evidence.prior import SitePrior
 from generator.quantities.estimate import Basis, Estimate
 
 PRIOR = SitePrior(0.0, 8.0)
@@ -28,6 +28,12 @@ MIXED = (
     upper_bound(9.0, 3.0, origin("c")),
     Observation(0.0, 4.0, 3.0, origin("d")),
 )
+
+# six cars that agree on −38 mm, and one car alone at −40 mm
+SIX = tuple(
+    exact(x, 2.0, origin(i)) for i, x in enumerate((-38.0, -36.5, -40.0, -37.0, -39.5, -37.5))
+)
+ONE_FAR_OFF = (exact(-40.0, 1.0, origin("far")),)
 
 
 def car_likelihood(entry, mean, spread):
@@ -54,14 +60,15 @@ def step(z):
 
 
 def weight(entries, mean, spread):
-    value = density(mean / 8.0) * density(spread / 4.0)
+    held = 0.95 * density(mean / 8.0) / 8.0 + 0.05 * density(mean / 30.0) / 30.0
+    value = held * density(spread / 4.0)
     for entry in entries:
         value *= car_likelihood(entry, mean, spread)
     return value
 
 
 def test_posterior_agrees_with_scipy_double_integration():
-    box = {"a": 1e-9, "b": 24.0, "gfun": -30.0, "hfun": 30.0, "epsabs": 1e-11, "epsrel": 1e-5}
+    box = {"a": 1e-9, "b": 24.0, "gfun": -60.0, "hfun": 60.0, "epsabs": 1e-11, "epsrel": 1e-5}
     entries = MIXED[:3]
     posterior = site_posterior(entries, PRIOR)
 
@@ -84,14 +91,21 @@ def test_posterior_agrees_with_scipy_double_integration():
         (lower_bound(2.0, 2.0, origin("a")),),
         (exact(-1.0, 15.0, origin("a")), upper_bound(0.0, 15.0, origin("b"))),
         tuple(exact(x, 0.5, origin(i)) for i, x in enumerate((3.0, 3.2, 28.0, 2.8))),
+        SIX,
+        ONE_FAR_OFF,
+        (*SIX[:3], *(exact(x, 1.0, origin(x)) for x in (-1.0, 0.0, 1.0))),
+        tuple(lower_bound(x, 2.0, origin(x)) for x in (-9.0, 2.0, 5.0, 21.0, 24.0)),
     ],
 )
-def test_posterior_agrees_with_a_dense_independent_grid(entries):
-    means = np.linspace(-60.0, 60.0, 2_401)
-    spreads = 28.0 * ((np.arange(600) + 0.5) / 600) ** 2
+@pytest.mark.parametrize("sd", [3.0, 8.0])
+def test_posterior_agrees_with_a_dense_independent_grid(entries, sd):
+    means = np.linspace(-240.0, 260.0, 5_001)
+    spreads = 28.0 * ((np.arange(300) + 0.5) / 300) ** 2
     widths = 2.0 * np.sqrt(spreads / 28.0)
-    scale = np.sqrt(spreads[:, None] ** 2)
-    logs = norm.logpdf(means, 0.0, 8.0) + norm.logpdf(spreads, 0.0, 4.0)[:, None]
+    # scipy.stats.norm throughout; the sheet is right, or with 5 % wrong by 30 mm (one sigma)
+    held = 0.95 * norm.pdf(means, 0.0, sd)
+    wrong_sheet = 0.05 * norm.pdf(means, 0.0, 30.0)
+    logs = np.log(held + wrong_sheet) + norm.logpdf(spreads, 0.0, 4.0)[:, None]
     for entry in entries:
         scale = np.hypot(spreads, entry.u)[:, None]
         wide = np.hypot(30.0, entry.u)
@@ -105,14 +119,16 @@ def test_posterior_agrees_with_a_dense_independent_grid(entries):
         logs = logs + np.log(0.95 * right + 0.05 * wrong)
     mass = np.exp(logs - logs.max()) * widths[:, None]
     mass /= mass.sum()
-    posterior = site_posterior(entries, PRIOR)
-    for x in np.linspace(-15.0, 15.0, 13):
-        expected = float(np.sum(mass * norm.cdf((means - x) / spreads[:, None])))  # scipy.stats
+    posterior = site_posterior(entries, SitePrior(0.0, sd))
+    for x in np.linspace(-50.0, 40.0, 19):
+        expected = float(np.sum(mass * norm.cdf((means - x) / spreads[:, None])))
         assert posterior.probability_above(x) == pytest.approx(expected, abs=3e-4)
+    expected = float(np.sum(mass * wrong_sheet / (held + wrong_sheet)))
+    assert posterior.sheet_wrong == pytest.approx(expected, abs=1e-4)
     found = posterior.mean
     below = np.cumsum(mass.sum(axis=0)) - 0.5 * mass.sum(axis=0)
     expected = np.interp([0.05, 0.5, 0.95], below, means)
-    assert [found.low, found.median, found.high] == pytest.approx(expected, abs=0.02)
+    assert [found.low, found.median, found.high] == pytest.approx(expected, abs=0.03)
     found = posterior.car_spread
     below = np.cumsum(mass.sum(axis=1)) - 0.5 * mass.sum(axis=1)
     expected = np.interp([0.05, 0.5, 0.95], below, spreads)
@@ -135,24 +151,76 @@ def test_without_records_the_sheet_alone_speaks():
     assert posterior.prior_only
     assert (posterior.cars, posterior.members, posterior.records) == (0, 0, ())
     for x in (-20.0, 0.0, 5.0):
-        # ∫ half-normal(τ; 4)·P(N(0, 64 + τ²) > x) dτ by scipy.integrate.quad
-        expected, _ = quad(
-            lambda t, x=x: halfnorm.pdf(t, 0.0, 4.0) * norm.sf(x, 0.0, np.hypot(8.0, t)), 0, 40
-        )
+        # ∫ half-normal(τ; 4)·P(N(0, s² + τ²) > x) dτ by scipy.integrate.quad, s = 8 or, 5 %, 30
+        def above(t, x=x):
+            right, wrong = norm.sf(x, 0.0, np.hypot(8.0, t)), norm.sf(x, 0.0, np.hypot(30.0, t))
+            return halfnorm.pdf(t, 0.0, 4.0) * (0.95 * right + 0.05 * wrong)
+
+        expected, _ = quad(above, 0.0, 40.0)
         assert posterior.probability_above(x) == pytest.approx(expected, abs=1.5e-4)
+    assert posterior.sheet_wrong == pytest.approx(0.05, abs=1e-6)
     expected = halfnorm.ppf([0.05, 0.5, 0.95], 0.0, 4.0)  # scipy.stats.halfnorm
     found = posterior.car_spread
     assert [found.low, found.median, found.high] == pytest.approx(expected, abs=1e-3)
 
 
 def test_the_order_of_entries_changes_no_bit():
-    entries = [*MIXED, exact(5.0, 2.0, origin("a", 1))]
+    entries = [*MIXED, exact(5.0, 2.0, origin("a", 1)), *ONE_FAR_OFF]
     first = learn(entries, PRIOR)
     expected, told = limits_of(first), influences(first)
-    for order in list(permutations(entries))[::17]:
+    for order in list(permutations(entries))[::97]:
         learned = learn(order, PRIOR)
         assert limits_of(learned) == expected
         assert influences(learned) == told
+
+
+def test_six_cars_that_agree_overrule_a_wrong_sheet():
+    learned = learn(SIX, SitePrior(0.0, 3.0))
+    told = influences(learned)
+    posterior = limits_of(learned, told)
+    # a sheet right at 0 ± 3 mm needs six wrong entries at once: 0.05⁶ against 0.05 of a wrong sheet
+    assert posterior.sheet_wrong > 0.999
+    assert posterior.limits.median == pytest.approx(np.mean([e.low for e in SIX]), abs=1.0)
+    assert posterior.limits.low > -50.0
+    assert posterior.limits.high < -26.0
+    assert not any(i.doubtful for i in told)
+    assert posterior.upheld.cars == posterior.upheld.exact == 6
+
+
+def test_one_car_alone_far_off_leaves_open_which_is_wrong():
+    learned = learn(ONE_FAR_OFF, SitePrior(0.0, 3.0))
+    (told,) = influences(learned)
+    posterior = limits_of(learned, (told,))
+    # one wrong sheet and one wrong entry are held equally likely (5 % each), and as wide
+    assert posterior.sheet_wrong == pytest.approx(0.5, abs=0.05)
+    assert told.wrong == pytest.approx(0.5, abs=0.05)
+    near_sheet = posterior.probability_above(-15.0)
+    near_car = 1.0 - posterior.probability_above(-25.0)
+    assert near_sheet == pytest.approx(0.5, abs=0.08)
+    assert near_car == pytest.approx(0.5, abs=0.08)
+    assert posterior.limits.spread > 40.0
+
+
+def test_one_wrong_record_among_five_does_not_make_the_sheet_wrong():
+    good = [exact(x, 2.0, origin(i)) for i, x in enumerate((-2.0, 1.0, 2.0, 0.0, 3.0))]
+    planted = exact(25.0, 2.0, origin("planted"))
+    learned = learn([*good, planted], SitePrior(0.0, 3.0))
+    told = influences(learned)
+    posterior, without = limits_of(learned, told), site_posterior(good, SitePrior(0.0, 3.0))
+    assert posterior.sheet_wrong < 0.02
+    assert [i.observation for i in told if i.doubtful] == [planted]
+    assert (posterior.upheld.cars, posterior.cars) == (5, 6)
+    assert abs(posterior.limits.median - without.limits.median) < without.limits.spread / 3.0
+
+
+def test_the_sheet_is_doubted_the_more_the_more_cars_agree():
+    doubts = [site_posterior(SIX[:n], SitePrior(0.0, 3.0)).sheet_wrong for n in range(1, 5)]
+    assert all(b > a for a, b in pairwise(doubts))
+    trusted = SitePrior(0.0, 3.0, sheet_wrong_share=0.0)
+    without_doubt = site_posterior(SIX, trusted)
+    assert without_doubt.sheet_wrong == 0.0
+    # a sheet that cannot be wrong keeps the limit off what all six cars say
+    assert without_doubt.limits.median > -20.0
 
 
 def test_a_wider_computed_gap_never_lowers_the_chance():
@@ -229,7 +297,9 @@ def test_chance_of_being_wrong_agrees_with_numerical_integration():
     wide = sqrt(30.0**2 + 4.0)
 
     def right(t):
-        return halfnorm.pdf(t, 0.0, 4.0) * norm.pdf(20.0, 0.0, sqrt(64.0 + t * t + 4.0))
+        right_sheet = norm.pdf(20.0, 0.0, sqrt(64.0 + t * t + 4.0))
+        wrong_sheet = norm.pdf(20.0, 0.0, sqrt(900.0 + t * t + 4.0))
+        return halfnorm.pdf(t, 0.0, 4.0) * (0.95 * right_sheet + 0.05 * wrong_sheet)
 
     # Bayes with one entry, μ integrated by hand, τ by scipy.integrate.quad
     seen = 0.95 * quad(right, 0.0, 40.0)[0]
@@ -264,14 +334,16 @@ def fifty(kind):
         car = i // 2 if kind == "two a car" else i
         seen, bound, u = rng.normal(3.0, 4.0), rng.normal(0.0, 8.0), float(rng.choice([2.0, 4.0]))
         who = origin(car, i)
-        if kind == "measured" or (kind != "bounds" and i % 3 == 0):
+        if kind == "clears":
+            entries.append(lower_bound(float(bound), u, who))
+        elif kind == "measured" or (kind != "bounds" and i % 3 == 0):
             entries.append(exact(float(seen), u, who))
         else:
             entries.append((lower_bound if seen > bound else upper_bound)(float(bound), u, who))
     return entries
 
 
-@pytest.mark.parametrize("kind", ["measured", "bounds", "mixed", "two a car"])
+@pytest.mark.parametrize("kind", ["measured", "bounds", "mixed", "clears", "two a car"])
 def test_fifty_records_take_less_than_twenty_milliseconds(kind):
     entries = fifty(kind)
     site_posterior(entries, PRIOR)
