@@ -78,7 +78,7 @@ TRUTHS: dict[str, Truth] = {
     ),
     "old-lantern-five-a-side": Truth(
         MERIDEL, "old-lantern-coupe",
-        End((6, 14), 24.0, 207.0, 600.0, spacer=5.0, lips_gained=5.0),
+        End((6, 14), 24.0, 207.0, 600.0, spacer=5.0),
         End((6, 14), 24.0, 207.0, 600.0, face_moved=3.0),
     ),
     "marrowgate-deep-dish": Truth(
@@ -230,8 +230,8 @@ TRUTHS: dict[str, Truth] = {
     ),
     "lowmere-taller": Truth(
         ORSEY, "lowmere-coupe",
-        End((7, 16), 40.0, 227.0, 643.0, camber=-0.6),
-        End((7.5, 16), 38.0, 240.0, 648.0, camber=-0.9),
+        End((7, 16), 40.0, 227.0, 650.0, camber=-0.6),
+        End((7.5, 16), 38.0, 240.0, 652.0, camber=-0.9),
     ),
     "vesper-hill-square": Truth(
         ORSEY, "vesper-hill-coupe",

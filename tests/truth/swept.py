@@ -1,9 +1,10 @@
 """The demo club's own small geometry, apart from the guide's: a tyre swept past the sites.
 
 Corner frame: x forward, y outboard, z up, mm, from the hub face at reference ride height; the right
-side is mirrored. Travel + bump, steer + toe-out, camber + top outboard. The tyre is a rounded
-rectangle turned about the spin axis, the rim a plain one: a cruder outline than the guide's, so
-that agreement between the two says something.
+side is mirrored. Travel + bump, steer + toe-out, camber + top outboard. The section is two quarter
+superellipses a side, from the crown over the widest point in to the lip, and a band of rim that is
+open below: another outline than the guide's by a millimetre or two, so that agreement between the
+two says something.
 """
 
 from dataclasses import dataclass
@@ -15,11 +16,22 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import yaml
+from scipy.spatial import cKDTree
 
 Floats = npt.NDArray[np.float64]
 CHASSIS = Path(__file__).parents[2] / "content_demo" / "chassis"
 SHOULDER = 28.0
 FLANGE_TOP = 17.3
+SEATS = {13: 329.4, 14: 354.8, 15: 380.2, 16: 405.6, 17: 436.6}
+"""Diameter of the bead seat by the rim's code, mm [ISO4000-2], from memory."""
+BARREL = 16.0
+"""From the bead seat down to the inside of the barrel, mm."""
+ROUNDNESS = 150.0
+"""Exponent of the shoulder times its radius, mm: 28 mm gives a tyre of everyday shape."""
+SIDEWALL = (2.2, 1.3)
+"""Exponents of the lower sidewall, along the radius and across."""
+STEP = 1.0
+"""Between points of an outline, mm."""
 LOWER_JOINT = -120.0
 """Height of the lower ball joint, mm."""
 SPACING = 5.0
@@ -39,15 +51,52 @@ class Tyre:
     flange_outboard: float = 12.7
     shoulder: float = SHOULDER
 
+    @property
+    def lip(self) -> float:
+        """Radius of the top of the rim's lip."""
+        return SEATS[round(self.rim_diameter / 25.4)] / 2.0 + FLANGE_TOP
+
+    @property
+    def barrel(self) -> float:
+        """Radius of the inside of the barrel, which is open."""
+        return SEATS[round(self.rim_diameter / 25.4)] / 2.0 - BARREL
+
+    def half_width(self, r: Floats) -> Floats:
+        """Half the tyre's width at a radius; nothing where there is no tyre."""
+        half, bead = self.section / 2.0, self.rim_width / 2.0 + 1.0
+        widest = (self.diameter + self.lip + self.barrel) / 4.0
+        above = np.clip((r - widest) / (self.diameter / 2.0 - widest), 0.0, 1.0)
+        below = np.clip((widest - r) / (widest - self.lip), 0.0, 1.0)
+        n, (along, across) = ROUNDNESS / self.shoulder, SIDEWALL
+        upper = half * (1.0 - above**n) ** (1.0 / n)
+        lower = bead + (half - bead) * (1.0 - below**along) ** (1.0 / across)
+        found: Floats = np.where(r > widest, upper, lower)
+        found[(r < self.lip) | (r > self.diameter / 2.0)] = 0.0
+        return found
+
     def distance(self, points: Floats) -> Floats:
         """Signed distance of points (n, 3) in the wheel's frame."""
         u, r = points[:, 1] - self.centre, np.hypot(points[:, 0], points[:, 2])
-        tyre = _box(u, r, self.section / 2.0, self.diameter / 2.0, self.shoulder)
-        middle = (self.flange_outboard - self.flange_inboard) / 2.0
-        half = (self.rim_width + self.flange_inboard + self.flange_outboard) / 2.0
-        rim = _box(u - middle, r, half, self.rim_diameter / 2.0 + FLANGE_TOP, 2.0)
-        nearest: Floats = np.minimum(tyre, rim)
-        return nearest
+        away, _ = _outline(self).query(np.column_stack((u, r)))
+        in_rim = (
+            (r > self.barrel)
+            & (r < self.lip)
+            & (u < self.rim_width / 2.0 + self.flange_outboard)
+            & (u > -self.rim_width / 2.0 - self.flange_inboard)
+        )
+        inside = in_rim | (np.abs(u) < self.half_width(r))
+        signed: Floats = np.where(inside, -away, away)
+        return signed
+
+    def least(self, points: Floats) -> float:
+        """Least signed distance; only points that a box around it all does not rule out count."""
+        u, r = points[:, 1] - self.centre, np.hypot(points[:, 0], points[:, 2])
+        lips = self.rim_width / 2.0 + max(self.flange_inboard, self.flange_outboard)
+        a, b = np.abs(u) - max(self.section / 2.0, lips), r - self.diameter / 2.0
+        outside = np.hypot(np.maximum(a, 0.0), np.maximum(b, 0.0))
+        bound = outside + np.minimum(np.maximum(a, b), 0.0)
+        first = float(self.distance(points[[int(bound.argmin())]])[0])
+        return min(first, float(self.distance(points[bound <= first + STEP]).min(initial=first)))
 
 
 @dataclass(frozen=True)
@@ -78,11 +127,25 @@ class Pose:
     steer: float = 0.0
 
 
-def _box(u: Floats, r: Floats, half: float, top: float, rounding: float) -> Floats:
-    a, b = np.abs(u) - (half - rounding), r - (top - rounding)
-    outside = np.hypot(np.maximum(a, 0.0), np.maximum(b, 0.0))
-    found: Floats = outside + np.minimum(np.maximum(a, b), 0.0) - rounding
-    return found
+@cache
+def _outline(tyre: Tyre) -> cKDTree:
+    """Points (n, 2), (u, r), around the section: tyre, lips and the inside of the barrel."""
+    spread = np.linspace(0.0, np.pi / 2.0, 400)
+    r = tyre.lip + (tyre.diameter / 2.0 - tyre.lip) * np.sin(spread)
+    half = tyre.half_width(r)
+    inboard = -tyre.rim_width / 2.0 - tyre.flange_inboard
+    outboard = tyre.rim_width / 2.0 + tyre.flange_outboard
+    corners = [
+        (-half[0], tyre.lip), (inboard, tyre.lip), (inboard, tyre.barrel),
+        (outboard, tyre.barrel), (outboard, tyre.lip), (half[0], tyre.lip),
+    ]  # fmt: skip
+    around = [*np.column_stack((-half, r))[::-1], *corners, *np.column_stack((half, r))]
+    pieces = []
+    for begin, end in pairwise([*around, around[0]]):
+        count = 1 + int(np.hypot(end[0] - begin[0], end[1] - begin[1]) / STEP)
+        share = np.arange(count)[:, None] / count
+        pieces.append(np.array(begin) + share * (np.array(end) - np.array(begin)))
+    return cKDTree(np.vstack(pieces))
 
 
 def number(text: object) -> float:
@@ -384,4 +447,4 @@ class Fitted:
         if moves == "strut" and self.reach.at_knuckle:
             turn, shift = self.car.leaned(self.reach, np.zeros(3))
             points = (points - shift) @ turn
-        return float(self.tyre.distance(points).min()) - thickness
+        return self.tyre.least(points) - thickness

@@ -17,6 +17,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parent))
 
+from hidden import HIDDEN
 from setups import TRUTHS, End, Truth
 from swept import Car, Fitted, Reach, Tyre, number, sheet
 
@@ -69,7 +70,7 @@ def corrections(chassis: str, car: str, axle: str, site: dict, side: str) -> Cor
     between = number(site["between_cars"])
     key = (chassis, axle, site["name"])
     return Corrections(
-        _draw(number(site["spread"]), *key),
+        HIDDEN[chassis, axle][site["name"]],
         _draw(between, *key, car),
         _draw(SIDE_SPREAD * between, *key, car, side),
     )
