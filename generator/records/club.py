@@ -99,6 +99,11 @@ class Club(Model):
         "what the club tells readers about local rules; it never says whether something is legal",
         required=True,
     )
+    offline: YesNo | None = described(
+        "whether phones may keep pages for reading without a network; yes if left out, and no "
+        "also clears what they kept",
+        example="no",
+    )
     moved: tuple[Move, ...] = listed(
         "old addresses of pages that were renamed, joined or taken out, the oldest first"
     )

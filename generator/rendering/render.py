@@ -10,6 +10,7 @@ from generator.records.words import UnitsShown
 from generator.rendering.environment import build_environment, template_folder
 from generator.rendering.figures import give_figures, give_prose
 from generator.rendering.manifest import Artifact
+from generator.rendering.offline import install_files, worker_files
 from generator.rendering.scripts import scripts
 from generator.rendering.stylesheet import Asset, stylesheet
 from generator.site import urls
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 class _Files:
     style: Asset
     scripts: dict[str, Asset]
+    is_kept: bool
 
 
 _NAV = (
@@ -48,10 +50,11 @@ def render(
 
     Raises GuideError for a template that cannot be rendered and for a link that leads nowhere.
     """
-    renderer = Renderer(guide)
+    renderer = Renderer(guide, is_kept=guide.club.offline is not False)
     texts = {page.path: renderer.text(page) for page in pages}
     beside = [
         *renderer.assets(),
+        *install_files(guide, template_folder()),
         *(_artifact(file.path, file.text.encode("utf-8")) for file in data),
     ]
     dead = dead_links(texts, [str(each.path) for each in beside])
@@ -61,19 +64,23 @@ def render(
             f"{len(dead)} links lead nowhere; the first is `{first.address}` on `{first.page}`: "
             f"{first.reason}"
         )
-    return (*(_artifact(path, text.encode("utf-8")) for path, text in texts.items()), *beside)
+    made = (*(_artifact(path, text.encode("utf-8")) for path, text in texts.items()), *beside)
+    return (*made, *worker_files(guide, made, template_folder()))
 
 
 class Renderer:
-    """Renders single pages of one guide, with the files that every page needs."""
+    """Renders single pages of one guide, with the files that every page needs.
 
-    def __init__(self, guide: Guide) -> None:
+    `is_kept` says that a worker will stand beside them, which keeps pages on the reader's device.
+    """
+
+    def __init__(self, guide: Guide, *, is_kept: bool = False) -> None:
         self._guide = guide
         inch_first = guide.club.units is UnitsShown.INCH
         self._environment = build_environment(inch_first=inch_first)
         give_figures(self._environment)
         give_prose(self._environment)
-        self._files = _Files(stylesheet(template_folder()), scripts(template_folder()))
+        self._files = _Files(stylesheet(template_folder()), scripts(template_folder()), is_kept)
 
     def text(self, page: Page) -> str:
         """Render one page. Its links are not looked at."""
@@ -128,6 +135,10 @@ def _shell(guide: Guide, page: Page, files: _Files) -> Shell:
         units_href=script("units"),
         canonical_href=f"{guide.club.address}/{page.moved_to or page.path}",
         feed_href=href(urls.FEED),
+        worker_href=href(urls.WORKER) if files.is_kept else "",
+        offline_href=script("offline") if files.is_kept else "",
+        manifest_href=href(urls.WEB_MANIFEST) if files.is_kept else "",
+        icon_href=href(urls.ICON) if files.is_kept else "",
         nav=tuple(NavLink(label, href(path), path == page.path) for label, path in _NAV),
         footer_links=tuple(Link(label, href(path)) for label, path in _FOOTER),
     )

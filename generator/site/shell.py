@@ -37,7 +37,8 @@ class Shell:
     """The frame of one page; addresses are relative to that page.
 
     `data_as_of` is a phrase such as "4 March 2026, revision 3f2a1c". `canonical_href`,
-    `boot_href`, `early_href`, `units_href` and `feed_href` are empty where there is none.
+    `boot_href`, `early_href`, `units_href` and `feed_href` are empty where there is none. So are
+    `worker_href`, `offline_href`, `manifest_href` and `icon_href` in a guide that is not kept.
     """
 
     guide_name: str
@@ -54,3 +55,7 @@ class Shell:
     feed_href: str = ""
     early_href: str = ""
     units_href: str = ""
+    worker_href: str = ""
+    offline_href: str = ""
+    manifest_href: str = ""
+    icon_href: str = ""

@@ -18,6 +18,11 @@ METHOD = "method.html"
 RECORD_REFERENCE = "record-reference.html"
 SPECIMEN = "specimen.html"
 DATA = "data.html"
+OFFLINE = "offline.html"
+WORKER = "sw.js"
+WORKER_SWITCH = "worker.json"
+WEB_MANIFEST = "manifest.webmanifest"
+ICON = "icon.svg"
 FEED = "feed.xml"
 SITEMAP = "sitemap.xml"
 DATA_FOLDER = "data/v1"
@@ -32,6 +37,16 @@ def chassis(name: str) -> str:
 def setup(name: str) -> str:
     """Give the address of a setup page; the id has the chassis in it."""
     return f"setups/{name}.html"
+
+
+def setup_sheet(name: str) -> str:
+    """Give the address of a setup's sheet for the printer."""
+    return f"setups/{name}.sheet.html"
+
+
+def mock_up(name: str) -> str:
+    """Give the address of a chassis' mock-up sheet."""
+    return f"chassis/{name}.mock-up.html"
 
 
 def article(name: str) -> str:

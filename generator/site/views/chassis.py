@@ -102,6 +102,8 @@ class ChassisPage:
     site_cautions: tuple[cautions.Caution, ...]
     local_rules: str
     new_setup_href: str
+    mock_up_href: str
+    keep_id: str
     reference_href: str
     forge: ForgeLinks
 
@@ -136,6 +138,8 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> ChassisPage:
         site_cautions=(cautions.STEERING, cautions.HOSES, cautions.YOUR_CAR),
         local_rules=guide.club.local_rules,
         new_setup_href=new_file(guide.club.forge, f"setups/{filed.id}"),
+        mock_up_href=urls.mock_up(filed.id),
+        keep_id=filed.id,
         reference_href=urls.RECORD_REFERENCE,
         forge=forge_links(guide.club.forge, filed.source.path),
     )  # fmt: skip

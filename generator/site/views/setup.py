@@ -132,6 +132,7 @@ class SetupPage:
     law: cautions.Caution
     local_rules: str
     method_href: str
+    sheet_href: str
     forge: ForgeLinks
     events: tuple[Event, ...]
     kept: Kept
@@ -185,6 +186,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         law=cautions.LAW,
         local_rules=guide.club.local_rules,
         method_href=urls.METHOD,
+        sheet_href=urls.setup_sheet(filed.id),
         forge=forge_links(guide.club.forge, filed.source.path),
         events=events(filed, guide.library, replaced),
         kept=kept(filed.source.path, guide.history),
