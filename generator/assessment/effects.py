@@ -7,7 +7,8 @@ over the whole sweep is compared, so that travel given by a trimmed stop shows a
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.assessment.assess import Assessment, AxleAssessment, axle_assessment
+from generator.assessment.assess import Assessment, AxleAssessment
+from generator.assessment.clearances import Clearance
 from generator.assessment.corner import (
     CornerMotion,
     at_side,
@@ -16,6 +17,7 @@ from generator.assessment.corner import (
     panhard_rod,
     standing,
 )
+from generator.assessment.reach import seen_from
 from generator.assessment.undoing import Undoing, undoings
 from generator.geometry.axle import centring_adjustment
 from generator.quantities.units import Deg, Mm
@@ -83,11 +85,10 @@ def effects_of(case: Case, assessment: Assessment) -> tuple[Effect, ...]:
 def _at_end(setup: AxleSetup, chassis: Chassis, now: AxleAssessment) -> Iterator[Effect]:
     sheet = chassis.front if now.axle is Axle.FRONT else chassis.rear
     for undoing in undoings(setup, sheet):
-        concerned = tuple(
-            site for site in chassis.sites if site.axle is now.axle and undoing.concerns(site)
+        concerned = frozenset(
+            site.name for site in chassis.sites if site.axle is now.axle and undoing.concerns(site)
         )
-        only = chassis.model_copy(update={"sites": concerned})
-        before = axle_assessment(now.axle, undoing.without, only)
+        before = tuple(seen_from(now.axle, undoing.without, chassis, concerned))
         changes, unknown = _compared(before, now)
         yield Effect(
             axle=now.axle,
@@ -107,11 +108,11 @@ def _most_first(changes: Iterator[SiteChange]) -> tuple[SiteChange, ...]:
 
 
 def _compared(
-    before: AxleAssessment, now: AxleAssessment
+    before: tuple[Clearance, ...], now: AxleAssessment
 ) -> tuple[tuple[SiteChange, ...], tuple[str, ...]]:
     with_it = {(each.site.name, each.side): each for each in now.clearances}
     changes, unknown = [], []
-    for old in before.clearances:
+    for old in before:
         new = with_it[old.site.name, old.side]
         if new.least is None or old.least is None:
             why = new.unknown or old.unknown
