@@ -128,17 +128,22 @@ class _Bad:
 
 
 def offset_window(
-    chassis: Filed[Chassis], axle: Axle, *, evidence: ChassisEvidence, tyres: Sequence[Choice]
+    chassis: Filed[Chassis],
+    axle: Axle,
+    *,
+    evidence: ChassisEvidence,
+    tyres: Sequence[Choice],
+    widths: Sequence[Inch] = WIDTHS,
 ) -> OffsetWindow:
     """Compute the window of one end of a chassis, without points; see `proven.proven_points`.
 
     tyres: most wanted first; each width takes the first that is approved on it. See
-    `tyres.usual_tyres`.
+    `tyres.usual_tyres`. widths: those to look at; each takes its time.
     """
     sheet = chassis.value.front if axle is Axle.FRONT else chassis.value.rear
     offset = sheet.stock_wheel.offset.value
     low, high = offset - AROUND_STOCK, offset + AROUND_STOCK
-    chosen = {width: _first(tyres, width) for width in WIDTHS}
+    chosen = {width: _first(tyres, width) for width in widths}
     wheels = {
         width: wheel
         for width, tyre in chosen.items()
