@@ -23,6 +23,7 @@ from generator.records.setup import Setup
 from generator.records.words import Axle, Lips, StopState
 from generator.site import urls
 from generator.site.data.writing import json_text
+from generator.site.facets import days_of
 from generator.site.facts import UNKNOWN, Fact, Kind, Shown, chosen, estimated, given, words
 from generator.site.guide import Guide
 from generator.site.listing import SetupLine, case_of, setup_lines
@@ -54,6 +55,7 @@ class Compared:
     chassis: str
     chassis_id: str
     told: str
+    day: int | None
     flag: str
     word: str
     sentence: str
@@ -73,14 +75,14 @@ def comparison_files(guide: Guide) -> Iterator[DataFile]:
 def _setup(guide: Guide, filed: Filed[Setup], line: SetupLine) -> Compared:
     chassis = guide.library.chassis.get(filed.value.chassis)
     computed, verdict = guide.assessments.get(filed.id), guide.verdicts.get(filed.id)
-    told = f"{line.member}, {filed.value.date.isoformat()}"
     return Compared(
         id=filed.id,
         title=line.title,
         href=line.href,
         chassis=line.chassis,
         chassis_id=filed.value.chassis,
-        told=f"{told}; {line.standing}" if line.standing else told,
+        told=f"{line.member}; {line.standing}" if line.standing else line.member,
+        day=days_of(filed.value.date),
         flag=line.flag,
         word=line.headline.word,
         sentence=line.headline.sentence,
@@ -109,6 +111,7 @@ def _stock(chassis: Filed[Chassis]) -> Compared:
         chassis=car.name,
         chassis_id=chassis.id,
         told="from the chassis sheet",
+        day=None,
         flag="",
         word="",
         sentence="The wheels and tyres the car was sold with.",
@@ -226,6 +229,7 @@ def _file(it: Compared) -> DataFile:
         "chassis": it.chassis,
         "chassisId": it.chassis_id,
         "told": it.told,
+        "day": it.day,
         "flag": it.flag,
         "word": it.word,
         "sentence": it.sentence,

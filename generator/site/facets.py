@@ -105,6 +105,15 @@ class FindData:
     offered: tuple[Offered, ...]
 
 
+def days_of(day: date) -> int:
+    """Count the days since the first one that browsers count from.
+
+    >>> days_of(date(1970, 1, 11))
+    10
+    """
+    return (day - _FIRST_DAY).days
+
+
 def traits(guide: Guide) -> tuple[Trait, ...]:
     """Say of every setup what it can be found by, the newest first."""
     setups = guide.setups()
@@ -186,7 +195,7 @@ def find_data(found: tuple[Trait, ...], data_as_of: str) -> FindData:
         "version": VERSION,
         "setups": [trait.id for trait in found],
         "titles": [trait.title for trait in found],
-        "days": [(trait.day - _FIRST_DAY).days for trait in found],
+        "days": [days_of(trait.day) for trait in found],
         "member": _coded([trait.member for trait in found]),
         "standing": _coded([trait.standing for trait in found]),
         "wheel": [_coded([getattr(trait, end).wheel for trait in found]) for end in _ENDS],

@@ -1,6 +1,6 @@
 // Lays two to four setups beside each other. The address names them: ?a=…&b=…; a chassis alone
 // stands for the car as stock.
-import { length, make, notKnown, quantity } from "./numbers.js";
+import { length, longDate, make, notKnown, quantity } from "./numbers.js";
 import { overlay } from "./overlay.js";
 
 const LETTERS = ["a", "b", "c", "d"];
@@ -174,7 +174,7 @@ const cardOf = (column, ids, templates) => {
     ),
     make("p", { class: "row" }, ...flags.filter(Boolean).map((each) => each.content.cloneNode(true))),
     make("p", {}, make("bdi", {}, column.sentence)),
-    make("p", { class: "small soft" }, column.told),
+    make("p", { class: "small soft" }, column.told + (column.day === null ? "" : ", " + longDate(column.day))),
     make("p", {}, make("a", { href: addressOf(others), "data-laid": "" }, "Take away")),
   );
 };

@@ -9,12 +9,16 @@ import { hits, wanted } from "./words.js";
 const MM_PER_INCH = 25.4;
 const MOST_COMPARED = 4;
 const QUIET = 300;
+const FIRST_ROWS = 6;
 
 const load = async (address) => {
   const answer = await fetch(address);
   if (!answer.ok) throw new Error(address + ": " + answer.status);
   return answer.json();
 };
+
+// What the reader looks at is painted first; all else follows in a task of its own.
+const afterPaint = (act) => requestAnimationFrame(() => setTimeout(act));
 
 const inReaders = (range, value) => {
   if (value === null) return "";
@@ -167,10 +171,12 @@ class Find {
   }
 
   go(isSameStep) {
-    const address = writeAddress(this.state);
-    if (isSameStep) history.replaceState(null, "", address);
-    else history.pushState(null, "", address);
     this.show();
+    const address = writeAddress(this.state);
+    afterPaint(() => {
+      if (isSameStep) history.replaceState(null, "", address);
+      else history.pushState(null, "", address);
+    });
   }
 
   // The rows' names and the words are loaded once the reader asks something.
@@ -211,20 +217,45 @@ class Find {
     const pages = Math.max(1, Math.ceil(result.total / size));
     state.page = Math.min(state.page, pages);
     const first = (state.page - 1) * size;
-    const setting = { templates: this.templates, picked: state.picked };
-    if (this.rows) {
-      const rows = [...result.rows.subarray(first, first + size)];
-      const made = rows.map((row) => resultRow(data, this.rows, row, setting));
-      this.part("rows").replaceChildren(...made);
-    }
-    this.part("results").setAttribute("aria-busy", String(!this.rows));
+    const rows = [...result.rows.subarray(first, first + size)];
     this.part("table").hidden = result.total === 0;
+    this.part("results").setAttribute("aria-busy", "true");
     this.part("rest")?.remove();
+    this.put(rows, FIRST_ROWS);
+    this.help(result);
+    this.announce(result.total, pages);
+    this.latest = result;
+    afterPaint(() => {
+      // A later question has its own answer under way.
+      if (this.latest === result) this.finish(result, rows, pages);
+    });
+  }
+
+  // Writes rows of the results, as many as asked; those below keep their place until they follow.
+  put(rows, most) {
+    if (!this.rows) return;
+    const body = this.part("rows");
+    const setting = { templates: this.templates, picked: this.state.picked };
+    while (body.rows.length > rows.length) body.lastElementChild.remove();
+    for (const [at, row] of rows.slice(0, most).entries()) {
+      const shown = body.rows[at];
+      if (shown?.dataset.row === String(row)) continue;
+      const made = resultRow(this.data, this.rows, row, setting);
+      made.dataset.row = row;
+      if (shown) shown.replaceWith(made);
+      else body.append(made);
+    }
+  }
+
+  finish(result, rows, pages) {
+    this.put(rows, rows.length);
     this.counts(result);
     this.pages(pages);
-    this.help(result);
     this.tray();
-    this.announce(result.total, pages);
+    const set = [...this.filters()].length;
+    this.part("set").textContent = set ? `: ${set} set` : "";
+    this.element.querySelector("[data-do=see]").textContent = `See ${plural(result.total, "setup")}`;
+    this.part("results").setAttribute("aria-busy", String(!this.rows));
   }
 
   counts(result) {
@@ -321,13 +352,16 @@ class Find {
       event.preventDefault();
       this.state.page = Number(link.dataset.page);
       this.go(false);
-      this.part("results").focus();
-      this.part("results").scrollIntoView();
+      this.toResults();
       return;
     }
     const button = event.target.closest("button");
     if (button?.dataset.drop) this.without(button.dataset.drop);
-    if (button?.dataset.do === "filters") this.fold(button);
+    if (button?.dataset.do === "filters") this.fold();
+    if (button?.dataset.do === "see") {
+      this.fold();
+      this.toResults();
+    }
     if (button?.dataset.do === "forget") {
       this.state.picked = [];
       this.go(false);
@@ -343,7 +377,13 @@ class Find {
     this.part("results").focus();
   }
 
-  fold(button) {
+  toResults() {
+    this.part("results").focus();
+    this.part("results").scrollIntoView();
+  }
+
+  fold() {
+    const button = this.element.querySelector("[data-do=filters]");
     const isOpen = button.getAttribute("aria-expanded") === "true";
     button.setAttribute("aria-expanded", String(!isOpen));
     this.part("filters").toggleAttribute("data-open", !isOpen);
@@ -363,6 +403,9 @@ class Find {
 
   tray() {
     const { picked } = this.state;
+    for (const input of this.part("rows").querySelectorAll("input")) {
+      input.checked = picked.includes(input.value);
+    }
     const place = this.part("tray");
     place.hidden = picked.length === 0;
     if (!picked.length) return;

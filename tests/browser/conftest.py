@@ -2,7 +2,6 @@
 
 import functools
 import os
-import re
 import shutil
 import threading
 from collections.abc import Callable, Iterator
@@ -59,6 +58,11 @@ def served(folder: Path) -> Iterator[str]:
     server.shutdown()
     server.server_close()
     thread.join()
+
+
+@pytest.fixture(scope="session")
+def serve() -> Callable[[Path], Iterator[str]]:
+    return served
 
 
 @pytest.fixture(scope="session")
@@ -180,10 +184,3 @@ def found(opened: Opener) -> "Callable[..., Page]":
         return page
 
     return open_it
-
-
-def number(text: str) -> int:
-    """Read the first number of a text."""
-    match = re.search(r"\d+", text)
-    assert match, text
-    return int(match.group())

@@ -17,14 +17,15 @@ _CARS = tuple(
     for maker in ("Ostvane", "Brevanor", "Kessmoor", "Veltharn", "Quillane", "Dunmarrow")
     for model in ("Meridel", "Hallin", "Tindle", "Orsey")
 )
-_WORDS = (
+_WORD_LIST = (
     "autumn winter hillclimb daily road track first second try seven eight half inch wheels lips "
     "rolled pulled spacer stock springs lowered loaded coast narrow wide staggered square deep "
     "dish steel cast strut tube rail hose fender liner quarter panel inner wheelhouse clay ruler "
     "measured full bump lock left right both sides before after clears touches tight mark seam "
     "edge damper bar link camber toe caster stop shim trimmed axle centred moved careful slow "
     "fast bumpy loaded empty passengers luggage miles kilometres torque again checked twice"
-).split()
+)
+_WORDS = tuple(_WORD_LIST.split())
 _MEMBERS = tuple(f"Member {at}" for at in range(400))
 
 

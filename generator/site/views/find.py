@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.site import urls
-from generator.site.facets import RANGES, Offered, Range, find_data, traits
+from generator.site.facets import RANGES, FindData, Offered, Range, Trait, find_data, traits
 from generator.site.guide import Guide
 from generator.site.listing import SetupLine, setup_lines
 from generator.site.page import DataFile, Page
@@ -41,7 +41,11 @@ class Find:
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the page."""
     found = traits(guide)
-    data = find_data(found, guide.data_as_of)
+    yield find_page(guide, found, find_data(found, guide.data_as_of))
+
+
+def find_page(guide: Guide, found: tuple[Trait, ...], data: FindData) -> Page:
+    """Give the page for a list of setups and its files."""
     newest = guide.setups()[:SHOWN]
     view = Find(
         setups=len(found),
@@ -66,7 +70,7 @@ def pages(guide: Guide) -> Iterator[Page]:
         "Every setup of the guide: wheels, tyres, spacers and what was seen.",
         (Link("Home", urls.HOME),),
     )
-    yield Page(urls.FIND, "find", head, view)
+    return Page(urls.FIND, "find", head, view)
 
 
 def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:

@@ -1,0 +1,135 @@
+"""Setups laid beside each other."""
+
+import re
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+from urllib.parse import quote
+
+import pytest
+
+from generator.site.guide import Guide
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+Open = Callable[..., "Page"]
+ONE = "ostvane-meridel/tansy-quill-wide-rear"
+OTHER = "ostvane-meridel/copperbill-lips-rolled"
+ELSEWHERE = "brevanor-hallin/greyling-wagon"
+
+
+def laid(opened: Open, query: str, **settings: object) -> "Page":
+    page = opened(f"compare.html{query}", **settings)
+    page.wait_for_selector(".laid-page[data-ready]")
+    return page
+
+
+def row(page: "Page", end: str, label: str) -> list[str]:
+    table = page.get_by_role("region", name=end, exact=True)
+    cells = table.locator("tr", has=page.locator("th", has_text=label)).locator("td")
+    return [text.replace("\u00a0", " ") for text in cells.all_inner_texts()]
+
+
+def test_the_tyres_are_those_of_the_records(opened: Open, guide: Guide) -> None:
+    page = laid(opened, f"?a={ONE}&b={OTHER}")
+    expected = [guide.library.setups[name].value.rear.tyre.size.designation
+                for name in (ONE, OTHER)]  # fmt: skip
+    assert expected[0] != expected[1]
+    table = page.get_by_role("region", name="Rear", exact=True)
+    tyre = table.locator("tr", has=page.get_by_role("rowheader", name="Tyre", exact=False)).nth(0)
+    assert tyre.locator("td").all_inner_texts() == expected
+    assert "differs" in tyre.locator("th").inner_text()
+
+
+def test_the_change_is_the_difference_of_the_columns(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b={OTHER}&units=metric")
+    first, second = row(page, "Rear", "Tyre diameter")
+    numbers = [float(re.findall(r"[\d.]+", text)[0]) for text in (first, second)]
+    change = re.search(r"([+\u2212])([\d.]+) mm\s+against A", second)
+    assert change
+    by = float(change[2]) * (1 if change[1] == "+" else -1)
+    assert by == pytest.approx(numbers[1] - numbers[0], abs=0.11)
+
+
+def test_every_outline_is_drawn_and_named(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b={OTHER}&c=ostvane-meridel")
+    for end in ("front", "rear"):
+        drawing = page.locator(f"svg[aria-labelledby^=laid-{end}]")
+        assert drawing.locator("path.dw-laid").count() == 3
+        assert drawing.locator("title").inner_html().endswith("A, B, C in section")
+        assert drawing.locator("desc").inner_html().count("from the hub face") == 3
+
+
+def test_the_outline_is_as_wide_as_the_tyre(opened: Open, guide: Guide) -> None:
+    """The drawing has no numbers of its own: its width by its scale bar is the tyre's."""
+    page = laid(opened, f"?a={ONE}&b={OTHER}")
+    drawing = page.locator("svg[aria-labelledby^=laid-rear]")
+    path = drawing.locator("path.dw-laid-a").get_attribute("d") or ""
+    across = [float(x) for x in re.findall(r"([\d.]+) [\d.]+", path)]
+    bar = drawing.locator(".dw-scale path").get_attribute("d") or ""
+    per_mm = float(re.search(r"h(\d+)", bar)[1]) / 100  # type: ignore[index]
+    fitted = guide.assessments[ONE].rear.fit.fitted
+    assert fitted.faces is not None
+    tyre = fitted.faces.section_width.value
+    assert (max(across) - min(across)) / per_mm == pytest.approx(tyre, rel=0.02)
+
+
+def test_only_what_differs_can_be_shown(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b={OTHER}")
+    before = page.locator("tbody tr:visible").count()
+    page.get_by_role("checkbox", name="only what differs").check()
+    assert 0 < page.locator("tbody tr:visible").count() < before
+    assert page.locator("tbody tr.same:visible").count() == 0
+
+
+def test_one_can_be_taken_away_and_brought_back(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b={OTHER}")
+    page.get_by_role("link", name="Take away").first.click()
+    page.wait_for_function("() => document.querySelectorAll('.laid').length === 1")
+    assert page.url.endswith(f"?a={quote(OTHER, safe='')}")
+    page.go_back()
+    page.wait_for_function("() => document.querySelectorAll('.laid').length === 2")
+
+
+def test_other_cars_are_warned_of(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b={ELSEWHERE}")
+    assert "says nothing about the other" in page.locator("main").inner_text()
+    assert page.locator("svg path.dw-laid").count() == 4
+
+
+def test_an_unknown_setup_is_named(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b=ostvane-meridel/never-was")
+    assert "never-was" in page.locator("[data-part=notes]").inner_text()
+    assert page.locator(".laid").count() == 1
+    opened.watched.told.clear()  # type: ignore[attr-defined]
+
+
+HOSTILE = {
+    "markup": f"?a={quote('<img src=x onerror=alert(1)>')}",
+    "paths": "?a=../../secret&b=//evil.example/x&c=https://evil.example",
+    "encoded": "?a=%2e%2e%2f%2e%2e%2fdata&b=x%2fy%2fz",
+    "same": f"?a={ONE}&b={ONE}",
+    "keys": "?__proto__=x&e=ostvane-meridel",
+    "length": "?a=" + "x" * 20_000,
+}
+
+
+@pytest.mark.parametrize("query", HOSTILE.values(), ids=HOSTILE)
+def test_hostile_addresses_do_nothing(opened: Open, query: str) -> None:
+    page = laid(opened, query)
+    assert page.locator("[data-part=notes]").is_visible()
+    assert page.locator("main img").count() == 0
+
+
+def test_without_a_script_the_page_explains(opened: Open, guide: Guide) -> None:
+    page = opened("compare.html", java_script_enabled=False)
+    text = page.locator("main").inner_text()
+    assert "needs a script" in text
+    assert page.get_by_role("link", name="Find a setup").is_visible()
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_four_columns_stay_inside_the_screen(opened: Open, width: int) -> None:
+    third = "ostvane-meridel/marrowgate-deep-dish"
+    page = laid(opened, f"?a={ONE}&b={OTHER}&c={third}&d={ELSEWHERE}", width=width)
+    assert page.evaluate("document.documentElement.scrollWidth") <= width

@@ -1,0 +1,132 @@
+"""Every kind of page, in both themes, on a phone and a desktop: whole, quiet, not too wide."""
+
+import gzip
+import re
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from generator.site.guide import Guide
+from generator.site.plan import plan, view_modules
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+Open = Callable[..., "Page"]
+KINDS = tuple(module.__name__.rsplit(".", 1)[1] for module in view_modules())
+MODULE_IS_DUE = "() => !document.querySelector('[data-module-missing]')"
+NO_STORAGE = """
+Object.defineProperty(window, "localStorage", {
+  get() { throw new DOMException("the storage is closed", "SecurityError"); },
+});
+"""
+SHIFT = """
+window.shifted = 0;
+new PerformanceObserver((list) => {
+  for (const entry of list.getEntries()) if (!entry.hadRecentInput) window.shifted += entry.value;
+}).observe({ type: "layout-shift", buffered: true });
+"""
+KILOBYTE = 1000
+# [web reference, 6.2]: scripts of a record page, of the find page, and layout shift.
+RECORD_SCRIPTS = 10 * KILOBYTE
+FIND_SCRIPTS = 30 * KILOBYTE
+LARGEST_SHIFT = 0.02
+
+
+@pytest.fixture(scope="session")
+def kinds(guide: Guide) -> dict[str, str]:
+    """Give the page of each kind that says most."""
+    longest: dict[str, Any] = {}
+    for page in plan(guide):
+        if page.view not in longest or len(repr(page.context)) > len(
+            repr(longest[page.view].context)
+        ):
+            longest[page.view] = page
+    return {view: page.path for view, page in longest.items()}
+
+
+def path_of(kinds: dict[str, str], kind: str) -> str:
+    if kind not in kinds:
+        pytest.skip(f"the demo has no page of the kind {kind}")
+    return kinds[kind]
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("width", [390, 1280])
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_page_loads_clean_and_no_wider_than_the_screen(
+    opened: Open, kinds: dict[str, str], kind: str, width: int, theme: str
+) -> None:
+    page = opened(path_of(kinds, kind), width=width, theme=theme)
+    page.wait_for_load_state("networkidle")
+    assert page.locator("h1").count() == 1
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert page.evaluate(MODULE_IS_DUE)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_page_reads_without_scripts(opened: Open, kinds: dict[str, str], kind: str) -> None:
+    page = opened(path_of(kinds, kind), java_script_enabled=False)
+    assert page.locator("h1").is_visible()
+    assert not page.locator(".units").is_visible()
+    assert len(page.locator("main").inner_text()) > 100 or kind == "moved"
+    assert page.locator(".metric:visible").count() == page.locator(".inch:visible").count()
+
+
+@pytest.mark.parametrize("kind", ["setup", "find", "compare"])
+def test_a_page_reads_with_the_storage_closed(
+    opened: Open, kinds: dict[str, str], kind: str
+) -> None:
+    page = opened(path_of(kinds, kind), before=NO_STORAGE)
+    page.wait_for_load_state("networkidle")
+    page.get_by_role("radio", name="in", exact=True).check()
+    assert page.evaluate("document.documentElement.dataset.units") == "inch"
+
+
+def scripts_of(site_folder: Path, path: str) -> int:
+    """Count the compressed bytes of all scripts that a page can load."""
+    waiting = re.findall(r'(?:src|data-module)="(?:\.\./)*(assets/[^"]+\.js)"',
+                         (site_folder / path).read_text("utf-8"))  # fmt: skip
+    seen: set[str] = set()
+    while waiting:
+        name = waiting.pop()
+        if name not in seen:
+            seen.add(name)
+            text = (site_folder / name).read_text("utf-8")
+            waiting += [f"assets/{found}" for found in re.findall(r'from "\./([^"]+)"', text)]
+    assert seen
+    return sum(len(gzip.compress((site_folder / name).read_bytes())) for name in seen)
+
+
+def test_scripts_of_find_keep_their_budget(site_folder: Path) -> None:
+    assert 0 < scripts_of(site_folder, "find.html") <= FIND_SCRIPTS
+
+
+@pytest.mark.parametrize("kind", ["setup", "chassis"])
+def test_scripts_of_records_keep_their_budget(
+    site_folder: Path, kinds: dict[str, str], kind: str
+) -> None:
+    assert 0 < scripts_of(site_folder, kinds[kind]) <= RECORD_SCRIPTS
+
+
+@pytest.mark.parametrize("kind", ["setup", "chassis", "find"])
+@pytest.mark.parametrize("width", [390, 1280])
+def test_nothing_jumps_while_a_page_loads(
+    opened: Open, kinds: dict[str, str], kind: str, width: int
+) -> None:
+    page = opened(path_of(kinds, kind) + "?units=inch", width=width, before=SHIFT)
+    page.wait_for_load_state("networkidle")
+    assert page.evaluate("window.shifted") <= LARGEST_SHIFT
+
+
+def test_a_string_cannot_become_markup(opened: Open) -> None:
+    """The policy refuses it [web reference, 7.8]; without the policy this would succeed."""
+    page = opened("find.html")
+    refused = page.evaluate(
+        "() => { try { document.body.innerHTML += '<b>x</b>'; return false; }"
+        " catch (error) { return error instanceof TypeError; } }"
+    )
+    assert refused
+    opened.watched.told.clear()  # type: ignore[attr-defined]

@@ -1,0 +1,108 @@
+"""The choice of units, and tables that sort."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from generator.site.guide import Guide
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+Open = Callable[..., "Page"]
+SETUP = "setups/ostvane-meridel/copperbill-lips-rolled.html"
+CHASSIS = "chassis/ostvane-meridel.html"
+
+
+def choose(page: "Page", unit: str) -> None:
+    page.wait_for_load_state("networkidle")
+    page.get_by_role("radio", name=unit, exact=True).check()
+
+
+def shown(page: "Page") -> tuple[int, int]:
+    return page.locator(".metric:visible").count(), page.locator(".inch:visible").count()
+
+
+def test_one_switch_shows_one_unit_everywhere(opened: Open) -> None:
+    page = opened(SETUP)
+    metric, inch = shown(page)
+    assert metric == inch > 0
+    choose(page, "in")
+    assert shown(page) == (0, inch)
+    choose(page, "mm")
+    assert shown(page) == (metric, 0)
+    choose(page, "both")
+    assert shown(page) == (metric, inch)
+
+
+def test_the_choice_is_remembered_and_in_the_address(opened: Open) -> None:
+    page = opened(SETUP)
+    choose(page, "in")
+    assert page.url.endswith("?units=inch")
+    page.goto(page.url.replace(SETUP, CHASSIS).partition("?")[0])
+    assert shown(page)[0] == 0
+    assert page.locator(".units input[value=inch]").is_checked()
+
+
+def test_the_address_goes_before_what_is_remembered(opened: Open) -> None:
+    page = opened(SETUP)
+    choose(page, "in")
+    page.goto(page.url.partition("?")[0] + "?units=metric")
+    assert shown(page)[1] == 0
+
+
+def test_without_storage_links_carry_the_choice(opened: Open) -> None:
+    closed = "Storage.prototype.setItem = () => { throw new DOMException('full'); };"
+    page = opened(SETUP, before=closed)
+    choose(page, "in")
+    page.locator("main .lead a").first.click()
+    page.wait_for_url("**/chassis/*")
+    assert shown(page)[0] == 0
+
+
+def test_hostile_units_change_nothing(opened: Open) -> None:
+    page = opened(SETUP + "?units=%3Cscript%3E&units=__proto__")
+    metric, inch = shown(page)
+    assert metric == inch > 0
+
+
+def test_what_was_typed_stays(opened: Open) -> None:
+    page = opened(SETUP)
+    typed = page.locator(".typed:visible").count()
+    choose(page, "mm")
+    assert page.locator(".typed:visible").count() == typed > 0
+
+
+def column(page: "Page", at: int) -> list[float]:
+    cells = page.locator(f"#setups + div tbody tr > :nth-child({at})")
+    return [float(each) for each in cells.evaluate_all("all => all.map((it) => it.dataset.sort)")]
+
+
+def test_a_header_sorts_its_column_both_ways(opened: Open, guide: Guide) -> None:
+    page = opened(CHASSIS)
+    button = page.get_by_role("button", name="Front effective offset")
+    button.click()
+    header = page.locator("th", has=button)
+    assert header.get_attribute("aria-sort") == "ascending"
+    at = header.evaluate("it => it.cellIndex") + 1
+    values = column(page, at)
+    assert values == sorted(values)
+    assert len(values) == len(guide.setups_of("ostvane-meridel"))
+    button.click()
+    assert header.get_attribute("aria-sort") == "descending"
+    assert column(page, at) == sorted(values, reverse=True)
+
+
+def test_only_the_sorted_header_says_so(opened: Open) -> None:
+    page = opened(CHASSIS)
+    page.get_by_role("button", name="Front effective offset").click()
+    page.get_by_role("button", name="Rear effective offset").click()
+    assert page.locator("th[aria-sort]").count() == 1
+    assert "rear effective offset" in page.locator("[role=status]").first.inner_text()
+
+
+def test_a_phone_has_the_sorting_buttons_too(opened: Open) -> None:
+    page = opened(CHASSIS, width=390)
+    button = page.get_by_role("button", name="Number")
+    button.click()
+    assert button.is_visible()
+    assert page.locator("th[aria-sort=ascending]").count() == 1
