@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any, Final
 from xml.etree import ElementTree
 
 from generator.quantities.units import Inch, Mm, Ratio
-from generator.site.drawings import ChartPoint, OffsetChart
+from generator.site.drawings import TyreChart, TyrePoint
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -29,16 +29,12 @@ _TEXT = 23
 _INK, _SOFT = "#010101", "#020202"
 """Stand for the page's colours while matplotlib draws."""
 _COLOURS = {_INK: "currentColor", _SOFT: "currentColor", "#ffffff": "none"}
-_MARKERS = {
-    "no mark": "o",
-    "mark found": "X",
-    "not driven": "s",
-    "not told": "D",
-    "withdrawn": "v",
-}
-"""One shape for each way a road test ended; a word not listed here stops the build."""
-_ROOM: Mm = 18.0
-"""Room left of the least and right of the greatest offset, together."""
+_MARKERS = {"both ends": "o", "front": "^", "rear": "s"}
+"""One shape for each end of a car; a word not listed here stops the build."""
+_ROOM: Mm = 8.0
+"""Room left of the least and right of the greatest difference, together."""
+_MOST_NUMBERS = 3
+"""Numbers in one label; of more tyres close together the count is told."""
 _CLOSE: Ratio = 0.045
 _LETTER: Ratio = 0.026
 """Breadth of a marker with its air, and of a letter, over that of the chart."""
@@ -60,22 +56,19 @@ _DROPPED_STYLES = frozenset({"", "stroke-miterlimit", "font-size", "font-family"
 _DECIMAL = re.compile(r"-?\d+\.\d{2,}")
 
 
-def width_against_offset(chart: OffsetChart) -> str:
-    """Draw wheel width against effective offset, each setup a point, the stock wheel a star.
+def measured_against_label(chart: TyreChart) -> str:
+    """Draw how much wider tyres are than their label says, by the width of their rims.
 
     Raises ValueError for a number that is not finite.
     """
-    numbers = [chart.stock_width, chart.stock_offset]
-    numbers += [
-        number for point in chart.points for number in (point.width, point.effective_offset)
-    ]
+    numbers = [number for point in chart.points for number in (point.width, point.wider)]
     if not all(isfinite(number) for number in numbers):
         raise ValueError(f"chart {chart.id}: every point needs finite numbers")
     return _drawn(chart)
 
 
 @cache
-def _drawn(chart: OffsetChart) -> str:
+def _drawn(chart: TyreChart) -> str:
     import matplotlib
 
     with warnings.catch_warnings(), matplotlib.rc_context():
@@ -89,26 +82,23 @@ def _drawn(chart: OffsetChart) -> str:
     return _for_page(buffer.getvalue(), chart)
 
 
-def _figure(chart: OffsetChart) -> "Figure":
+def _figure(chart: TyreChart) -> "Figure":
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=(WIDTH / 72, HEIGHT / 72), dpi=72)
     axes = figure.add_axes((0.16, 0.37, 0.80, 0.59))
     figure.patch.set_visible(False)
     axes.patch.set_visible(False)
-    axes.plot(
-        [chart.stock_offset], [chart.stock_width], "*", color=_INK, markersize=22,
-        markerfacecolor="none", markeredgewidth=1.8, label="stock wheel",
-    )  # fmt: skip
+    axes.axvline(0.0, color=_INK, linewidth=1.2, linestyle=(0, (7, 4)), label="as the label says")
     for word, marker in _MARKERS.items():
-        found = [point for point in chart.points if point.outcome == word]
+        found = [point for point in chart.points if point.end == word]
         if found:
             axes.plot(
-                [point.effective_offset for point in found], [point.width for point in found],
+                [point.wider for point in found], [point.width for point in found],
                 marker, color=_INK, markersize=13, markerfacecolor="none",
                 markeredgewidth=1.8, label=word,
             )  # fmt: skip
-    unknown = {point.outcome for point in chart.points} - set(_MARKERS)
+    unknown = {point.end for point in chart.points} - set(_MARKERS)
     if unknown:
         raise ValueError(f"chart {chart.id}: no marker for {sorted(unknown)}")
     _finish(axes, chart)
@@ -119,18 +109,18 @@ def _figure(chart: OffsetChart) -> "Figure":
     return figure
 
 
-def _finish(axes: "Axes", chart: OffsetChart) -> None:
+def _finish(axes: "Axes", chart: TyreChart) -> None:
     for place in _places(chart.points):
         axes.annotate(
-            place.label, (place.offset, place.width), textcoords="offset points",
+            place.label, (place.wider, place.width), textcoords="offset points",
             xytext=(11, 9), color=_INK,
         )  # fmt: skip
-    offsets = [chart.stock_offset, *(point.effective_offset for point in chart.points)]
-    widths = [chart.stock_width, *(point.width for point in chart.points)]
-    axes.set_xlim(min(offsets) - 0.4 * _ROOM, max(offsets) + 0.6 * _ROOM)
+    wider = [0.0, *(point.wider for point in chart.points)]
+    widths = [point.width for point in chart.points]
+    axes.set_xlim(min(wider) - 0.4 * _ROOM, max(wider) + _ROOM)
     axes.set_ylim(min(widths) - 0.6, max(widths) + 0.8)
-    axes.set_xlabel("effective offset, mm")
-    axes.set_ylabel("wheel width, in")
+    axes.set_xlabel("wider than the label says, mm")
+    axes.set_ylabel("rim width, in")
     axes.set_yticks(_half_inches(min(widths), max(widths)))
     axes.locator_params(axis="x", nbins=5)
     axes.grid(visible=True, color=_SOFT, linewidth=0.5, alpha=0.35)
@@ -150,16 +140,16 @@ class _Place:
     """A place in the chart with the numbers of all setups that stand there."""
 
     width: Inch
-    offset: Mm
+    wider: Mm
     label: str
 
 
-def _places(points: tuple[ChartPoint, ...]) -> Iterator[_Place]:
+def _places(points: tuple[TyrePoint, ...]) -> Iterator[_Place]:
     """Put points of one width that stand close together under one label, from left to right."""
-    offsets = [point.effective_offset for point in points]
-    breadth = max(offsets) - min(offsets) + _ROOM
+    wider = [0.0, *(point.wider for point in points)]
+    breadth = max(wider) - min(wider) + _ROOM
     for width, group in groupby(sorted(points, key=_along), key=lambda point: point.width):
-        cluster: list[ChartPoint] = []
+        cluster: list[TyrePoint] = []
         for point in group:
             if cluster and not _would_overlap(cluster, point, breadth):
                 yield _labelled(width, cluster)
@@ -168,22 +158,24 @@ def _places(points: tuple[ChartPoint, ...]) -> Iterator[_Place]:
         yield _labelled(width, cluster)
 
 
-def _would_overlap(cluster: list[ChartPoint], point: ChartPoint, breadth: Mm) -> bool:
+def _would_overlap(cluster: list[TyrePoint], point: TyrePoint, breadth: Mm) -> bool:
     label = _labelled(point.width, cluster).label
     room = breadth * (_CLOSE + _LETTER * len(label))
-    return point.effective_offset - cluster[-1].effective_offset < room
+    return point.wider - cluster[-1].wider < room
 
 
-def _along(point: ChartPoint) -> tuple[Inch, Mm, int]:
-    return (point.width, point.effective_offset, point.number)
+def _along(point: TyrePoint) -> tuple[Inch, Mm, int]:
+    return (point.width, point.wider, point.number)
 
 
-def _labelled(width: Inch, cluster: list[ChartPoint]) -> _Place:
+def _labelled(width: Inch, cluster: list[TyrePoint]) -> _Place:
     numbers = ", ".join(str(point.number) for point in cluster)
-    return _Place(width, cluster[-1].effective_offset, numbers)
+    if len(cluster) > _MOST_NUMBERS:
+        numbers = f"{len(cluster)} tyres"
+    return _Place(width, cluster[-1].wider, numbers)
 
 
-def _for_page(text: str, chart: OffsetChart) -> str:
+def _for_page(text: str, chart: TyreChart) -> str:
     """Turn matplotlib's file into a drawing of the guide."""
     ElementTree.register_namespace("", _SVG)
     root = ElementTree.fromstring(text)
@@ -211,12 +203,9 @@ def _for_page(text: str, chart: OffsetChart) -> str:
     return re.sub(r">\s+<", "><", _DECIMAL.sub(lambda m: f"{float(m[0]):.1f}", written))
 
 
-def _described(chart: OffsetChart) -> str:
+def _described(chart: TyreChart) -> str:
     counted = len(chart.points)
-    return (
-        f"Stock: {chart.stock_width:g} in wide, effective offset {chart.stock_offset:.1f} mm. "
-        f"{counted} setup{'' if counted == 1 else 's'}, by the numbers of the table below."
-    )
+    return f"{counted} tyre{'' if counted == 1 else 's'}, by the numbers of the table below."
 
 
 def _remove(root: ElementTree.Element, path: str) -> None:

@@ -8,16 +8,26 @@ every template knows, so that views need to know nothing of drawing.
 from dataclasses import dataclass
 from functools import partial
 from importlib import import_module
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Protocol, TypeAlias
 
 from generator.rendering import prose
 from generator.rendering.environment import finished
-from generator.site.drawings import OffsetChart, SectionSubject, SignsSubject
+from generator.site.drawings import (
+    CurvesSubject,
+    PlanSubject,
+    SectionSubject,
+    SignsSubject,
+    TyreChart,
+    WindowSubject,
+)
 from generator.site.facts import Fact
 
 if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
+
+
+Subject: TypeAlias = SectionSubject | PlanSubject | CurvesSubject | WindowSubject | SignsSubject
 
 
 @dataclass(frozen=True)
@@ -45,7 +55,7 @@ def give_figures(environment: "Environment") -> None:
     environment.globals["chart"] = chart
 
 
-def draw(environment: "Environment", name: str, subject: SectionSubject | SignsSubject) -> Made:
+def draw(environment: "Environment", name: str, subject: Subject) -> Made:
     """Make the drawing of a kind; `name` is written in our own templates only."""
     module = import_module(f"generator.rendering.diagrams.{name}")
     scene: _Scene = module.scene(subject)
@@ -53,11 +63,11 @@ def draw(environment: "Environment", name: str, subject: SectionSubject | SignsS
     return Made(scene.id, finished(svg), scene.caption, scene.numbers)
 
 
-def chart(subject: OffsetChart) -> "Markup":
+def chart(subject: TyreChart) -> "Markup":
     """Make a chart."""
-    from generator.rendering.charts import width_against_offset
+    from generator.rendering.charts import measured_against_label
 
-    return finished(width_against_offset(subject))
+    return finished(measured_against_label(subject))
 
 
 def give_prose(environment: "Environment") -> None:

@@ -4,7 +4,7 @@ A sheet is 640 units wide. Text is 23 units high on a phone and less elsewhere (
 every label is given room for 23.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import fsum
 from textwrap import wrap
@@ -47,6 +47,19 @@ class Scale:
         """
         numbers = " ".join(f"{self.x(u):g} {self.y(r):g}" for u, r in points)
         return f"M{numbers}{'z' if closed else ''}"
+
+
+def thinned(points: Sequence[Half], every: int) -> tuple[Half, ...]:
+    """Leave out points of a closed or open line, keeping its ends and whatever reaches furthest.
+
+    >>> thinned([(0.0, 0.0), (1.0, 0.1), (2.0, 0.0), (3.0, 0.0), (4.0, 0.0)], 4)
+    ((0.0, 0.0), (1.0, 0.1), (4.0, 0.0))
+    """
+    kept = {0, len(points) - 1, *range(0, len(points), every)}
+    for axis in (0, 1):
+        kept.add(min(range(len(points)), key=lambda at: points[at][axis]))
+        kept.add(max(range(len(points)), key=lambda at: points[at][axis]))
+    return tuple(points[at] for at in sorted(kept))
 
 
 @dataclass(frozen=True)

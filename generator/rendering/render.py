@@ -33,10 +33,13 @@ class _Files:
 _NAV = (
     ("Chassis", urls.HOME),
     ("Find", urls.FIND),
+    ("Tyre book", urls.TYRE_BOOK),
     ("Articles", urls.ARTICLES),
+    ("Method", urls.METHOD),
     ("Glossary", urls.GLOSSARY),
 )
 _FOOTER = (
+    ("For maintainers", urls.MAINTAINERS),
     ("Data and feeds", urls.DATA),
     ("Fields of a record", urls.RECORD_REFERENCE),
     ("Faults explained", urls.FAULTS),

@@ -9,7 +9,10 @@ assessment.
 
 from dataclasses import dataclass
 
+from generator.assessment.clearances import Clearance
 from generator.assessment.fit import AxleFit
+from generator.assessment.plan_view import PlanView
+from generator.evidence.window import OffsetWindow
 from generator.quantities.units import Inch, Mm
 from generator.records.axle_sheet import AxleSheet
 from generator.records.fitted import AxleSetup
@@ -40,21 +43,55 @@ class SignsSubject:
 
 
 @dataclass(frozen=True)
+class PlanSubject:
+    """The left corner of a steered end from above, at both locks."""
+
+    id: str
+    axle: str
+    view: PlanView
+
+
+@dataclass(frozen=True)
+class CurvesSubject:
+    """The tightest sites of one end, the tightest first, each with its gap through the motion."""
+
+    id: str
+    axle: str
+    sites: tuple[Clearance, ...]
+
+
+@dataclass(frozen=True)
+class WindowSubject:
+    """Wheel width against effective offset: what clears, and the setups of the club as points."""
+
+    id: str
+    window: OffsetWindow
+    points: tuple["ChartPoint", ...]
+
+
+@dataclass(frozen=True)
 class ChartPoint:
-    """One setup in a chart: the number it is labelled by, its wheel, and how it ended."""
+    """One setup in an offset window: the number it is labelled by, and its wheel."""
 
     number: int
     width: Inch
     effective_offset: Mm
-    outcome: str
 
 
 @dataclass(frozen=True)
-class OffsetChart:
-    """Width of the wheel against its effective offset, all setups of one end of one chassis."""
+class TyrePoint:
+    """One tyre in a chart: its number, its rim, and how much wider than its label it is."""
+
+    number: int
+    width: Inch
+    wider: Mm
+    end: str
+
+
+@dataclass(frozen=True)
+class TyreChart:
+    """How much wider measured tyres are than their labels say, against the width of the rim."""
 
     id: str
     title: str
-    stock_width: Inch
-    stock_offset: Mm
-    points: tuple[ChartPoint, ...]
+    points: tuple[TyrePoint, ...]

@@ -14,7 +14,7 @@ from generator.records.words import Attachment
 from generator.rendering import section_shapes as shapes
 from generator.rendering.dimensions import Dimension, across, dimension
 from generator.rendering.filters import mm
-from generator.rendering.layout import SHEET_WIDTH, Half, Scale, Units
+from generator.rendering.layout import SHEET_WIDTH, Half, Scale, Units, thinned
 from generator.rendering.section_marks import Numbered, SiteMark, marks, standing_gap
 from generator.site.drawings import SectionSubject
 from generator.site.facts import Fact, Shown, estimated, said
@@ -155,7 +155,7 @@ def _stock(subject: SectionSubject) -> tuple[shapes.Shape, ...]:
     found = []
     tyre = shapes.tyre_shape(stock, bead, 0.0)
     if tyre is not None:
-        found.append(tyre.outside)
+        found.append(thinned(tyre.outside, 2))
     if stock.wheel is not None and bead is not None:
         found.append(shapes.rim_shape(stock.wheel, bead, 0.0))
     return tuple(found)
@@ -197,7 +197,8 @@ def _tyre_path(parts: _Parts, scale: Scale) -> str:
     """Give the tyre's wall as one band, from bead to bead and back."""
     if parts.tyre is None:
         return ""
-    return scale.path((*parts.tyre.outside, *reversed(parts.tyre.inside)))
+    outside, inside = (thinned(each, 2) for each in (parts.tyre.outside, parts.tyre.inside))
+    return scale.path((*outside, *reversed(inside)))
 
 
 def _spacer_path(parts: _Parts, scale: Scale) -> str:

@@ -13,15 +13,17 @@ from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Attachment, Axle
-from generator.site import cautions, urls
-from generator.site.drawings import ChartPoint, OffsetChart, SectionSubject
+from generator.site import advice, cautions, urls
+from generator.site.drawings import ChartPoint, SectionSubject
 from generator.site.facts import Shown, given
 from generator.site.field_facts import Group, group
 from generator.site.forge_links import ForgeLinks, forge_links, new_file
 from generator.site.guide import Guide
-from generator.site.listing import SetupLine, setup_lines
+from generator.site.listing import WITHDRAWN, SetupLine, setup_lines
 from generator.site.page import Page
 from generator.site.shell import Link, PageHead
+from generator.site.window_shown import TrimLine, WindowShown, trim_lines, window_shown
+from generator.site.worth_shown import WorthLine, worth_lines
 
 _MOVES = {
     Attachment.BODY: "moves against the wheel in travel and steer",
@@ -83,7 +85,7 @@ class End:
     sites: tuple[SiteLine, ...]
     limits: tuple[LimitLine, ...]
     section: SectionSubject
-    chart: OffsetChart | None
+    window: WindowShown
 
 
 @dataclass(frozen=True)
@@ -95,6 +97,8 @@ class ChassisPage:
     ends: tuple[End, ...]
     steering: Group
     setups: tuple[NumberedSetup, ...]
+    trims: tuple[TrimLine, ...]
+    worth: tuple[WorthLine, ...]
     build_changes: str
     cautions_text: str
     notes: str
@@ -131,6 +135,8 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> ChassisPage:
         ends=tuple(_end(axle, filed, setups, guide) for axle in Axle),
         steering=group("Steering", chassis.steering),
         setups=setups,
+        trims=trim_lines(guide, filed),
+        worth=worth_lines(guide, advice.measurements(guide, filed)),
         build_changes=chassis.build_changes or "",
         cautions_text=chassis.cautions or "",
         notes=chassis.notes or "",
@@ -157,7 +163,7 @@ def _end(axle: Axle, filed: Filed[Chassis], setups: tuple[NumberedSetup, ...], g
         sites=tuple(_site(site) for site in sites),
         limits=_limits(guide.evidence.get(filed.id), axle, sites),
         section=SectionSubject(f"stock-{axle.value}", fit, sheet, None, sites),
-        chart=_chart(axle, sheet, fit, setups),
+        window=window_shown(guide, filed, axle, points=_points(axle, setups)),
     )
 
 
@@ -237,20 +243,11 @@ def _limit(site: SiteSheet, words: tuple[str, str], posterior: SitePosterior) ->
     )
 
 
-def _chart(
-    axle: Axle, sheet: AxleSheet, fit: AxleFit, setups: tuple[NumberedSetup, ...]
-) -> OffsetChart | None:
+def _points(axle: Axle, setups: tuple[NumberedSetup, ...]) -> tuple[ChartPoint, ...]:
+    """Give the setups that count and whose wheels have a known place."""
     points = []
     for each in setups:
         end = each.line.front if axle is Axle.FRONT else each.line.rear
-        if end.sort_offset is not None:
-            points.append(ChartPoint(each.number, end.width, end.sort_offset, each.line.outcome))
-    if not points or fit.stock.wheel is None:
-        return None
-    return OffsetChart(
-        id=f"chart-{axle.value}",
-        title=f"{axle.value.capitalize()}: width of the wheel against its effective offset",
-        stock_width=sheet.stock_wheel.size.width_code,
-        stock_offset=fit.stock.wheel.effective_offset.value,
-        points=tuple(points),
-    )
+        if end.sort_offset is not None and each.line.standing != WITHDRAWN:
+            points.append(ChartPoint(each.number, end.width, end.sort_offset))
+    return tuple(points)

@@ -3,9 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.evidence.confidence import UNSETTLED, WELL_KNOWN_CARS, WELL_KNOWN_SPREAD
+from generator.evidence.entries import DRIVEN_U, NO_TOOL_U, TOOL_U
+from generator.evidence.held_out import HeldOut
+from generator.evidence.prior import SitePrior
 from generator.published.tables import published_tables, source, sources
 from generator.published.values import PublishedTable, Source
-from generator.site import urls
+from generator.quantities.units import Mm, Probability
+from generator.site import advice, urls
 from generator.site.drawings import SignsSubject
 from generator.site.guide import Guide
 from generator.site.method_text import BASES, CHAPTERS, SIGNS, Chapter, Formula
@@ -50,6 +55,35 @@ class Method:
     chapters: tuple[CitedChapter, ...]
     sources: tuple[SourceLine, ...]
     glossary_href: str
+    statistics: "Statistics"
+    forecasts: HeldOut | None
+
+
+@dataclass(frozen=True)
+class Statistics:
+    """The numbers that the statistics hold before any record, as the program uses them."""
+
+    prior: SitePrior
+    tools: tuple[tuple[str, Mm], ...]
+    no_tool: Mm
+    driven: Mm
+    well_known_cars: int
+    well_known_spread: Mm
+    unsettled: Probability
+
+
+def _statistics() -> Statistics:
+    tools = sorted((u, tool.value) for tool, u in TOOL_U.items())
+    return Statistics(
+        # A sheet's own spread and place come from its sites; the shares are the same for all.
+        prior=SitePrior(0.0, 1.0),
+        tools=tuple((name, u) for u, name in tools),
+        no_tool=NO_TOOL_U,
+        driven=DRIVEN_U,
+        well_known_cars=WELL_KNOWN_CARS,
+        well_known_spread=WELL_KNOWN_SPREAD,
+        unsettled=UNSETTLED,
+    )
 
 
 def pages(guide: Guide) -> Iterator[Page]:
@@ -64,6 +98,8 @@ def pages(guide: Guide) -> Iterator[Page]:
         ),
         sources=tuple(_line(each) for each in sources()),
         glossary_href=urls.GLOSSARY,
+        statistics=_statistics(),
+        forecasts=advice.forecasts(guide),
     )
     head = PageHead(
         "Method and sources",

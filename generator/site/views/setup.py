@@ -5,19 +5,20 @@ from dataclasses import dataclass
 from datetime import date
 
 from generator.assessment.assess import Assessment, AxleAssessment
-from generator.evidence.confidence import RecordConfidence, limit_confidence
-from generator.evidence.distribution import Range
-from generator.evidence.entries import computed_in
-from generator.evidence.verdict import AxleVerdict, SiteVerdict, Verdict
+from generator.assessment.effects import Effect
+from generator.evidence.confidence import RecordConfidence
+from generator.evidence.verdict import Verdict
 from generator.quantities.units import Probability
 from generator.records.fitted import AxleSetup
 from generator.records.library import Case, Filed
 from generator.records.setup import Remedy, Rub, Setup
 from generator.records.words import State
-from generator.site import cautions, urls
+from generator.site import advice, cautions, urls
+from generator.site.changes_shown import EffectRow, RemediesShown, effect_rows, remedies_shown
 from generator.site.checks_shown import ChecksOfEnd, checks_of
 from generator.site.drawings import SectionSubject
-from generator.site.facts import UNKNOWN, Fact, Kind, Shown, estimated, given, said, words
+from generator.site.expected_shown import Expected, expected_line, expected_rows, never_certain
+from generator.site.facts import UNKNOWN, Fact, Kind, Shown, estimated, given, words
 from generator.site.field_facts import Group, group
 from generator.site.fit_table import (
     PositionRow,
@@ -26,42 +27,14 @@ from generator.site.fit_table import (
     rolling_facts,
 )
 from generator.site.forge_links import ForgeLinks, forge_links
+from generator.site.gaps_shown import GapRow, gap_rows
 from generator.site.guide import Guide
 from generator.site.lifecycle import Event, Kept, events, kept, replaced_by
 from generator.site.listing import case_of, outcome
+from generator.site.motion_shown import Motion, motion_of
 from generator.site.page import Page
-from generator.site.readings import UNKNOWN as UNKNOWN_WORD
-from generator.site.readings import Headline, Reading, headline, named, readings
+from generator.site.readings import Headline, headline, named
 from generator.site.shell import Link, PageHead
-
-_NEARLY: Probability = 1e-6
-
-
-@dataclass(frozen=True)
-class ReadGap:
-    """A gap as reported, beside the one computed for the same state."""
-
-    reading: Reading
-    shown: Shown
-    wanted: Shown
-    computed: Shown
-
-
-@dataclass(frozen=True)
-class Expected:
-    """What the next car may expect at a site; `why` if nothing can be said."""
-
-    label: str
-    side: str
-    least: Shown
-    where: str
-    wanted: Shown
-    gap_range: Range | None
-    chance: Probability | None
-    word: str
-    known: str
-    known_words: str
-    why: str
 
 
 @dataclass(frozen=True)
@@ -90,6 +63,8 @@ class End:
     groups: tuple[Group, ...]
     hardware: Group
     section: SectionSubject | None
+    motion: Motion | None
+    effects: tuple[EffectRow, ...]
     positions: tuple[PositionRow, ...]
     change: tuple[Fact, ...]
     rolling: tuple[Fact, ...]
@@ -114,14 +89,16 @@ class SetupPage:
     chassis: Link | None
     notices: tuple[Notice, ...]
     headline: Headline
+    next_car: Headline | None
     confidence: RecordConfidence | None
     chance: Probability | None
     outcome: str
     whole_car: ChecksOfEnd
     ends: tuple[End, ...]
-    gaps: tuple[ReadGap, ...]
+    gaps: tuple[GapRow, ...]
     rubs: tuple[RubNote, ...]
     remedies: tuple[RemedyNote, ...]
+    mending: tuple[RemediesShown, ...]
     road: Group
     method: Group
     older: Link | None
@@ -166,14 +143,16 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         chassis=Link(chassis.value.name, urls.chassis(chassis.id)) if chassis else None,
         notices=tuple(_notices(case, replaced.get(filed.id))),
         headline=headline(case),
+        next_car=expected_line(verdict) if verdict and setup.withdrawn is None else None,
         confidence=guide.confidence.get(filed.id),
-        chance=_never_certain(verdict.chance if verdict else None),
+        chance=never_certain(verdict.chance if verdict else None),
         outcome=outcome(setup),
         whole_car=checks_of(computed, None),
-        ends=tuple(_ends(case, computed, verdict)),
-        gaps=tuple(_gaps(case, computed)),
+        ends=tuple(_ends(case, computed, verdict, advice.effects(guide, case))),
+        gaps=gap_rows(case, computed),
         rubs=tuple(RubNote(_site_label(case, rub), rub, _cured(rub)) for rub in setup.rubs),
         remedies=tuple(_remedy(case, remedy) for remedy in setup.remedies),
+        mending=remedies_shown(advice.weakest_remedies(guide, case)),
         road=group("Road since", setup.road),
         method=group("How it was measured", setup.method),
         older=older,
@@ -217,10 +196,15 @@ def _day(day: date) -> str:
     return f"{day.day} {day:%B} {day.year}"
 
 
-def _ends(case: Case, computed: Assessment | None, verdict: Verdict | None) -> Iterator[End]:
+def _ends(
+    case: Case,
+    computed: Assessment | None,
+    verdict: Verdict | None,
+    effects: tuple[Effect, ...],
+) -> Iterator[End]:
     for axle, fitted, sheet in case.axles():
         result: AxleAssessment | None = getattr(computed, axle.value) if computed else None
-        section = None
+        section = motion = None
         if result is not None and sheet is not None and case.chassis is not None:
             section = SectionSubject(
                 id=f"section-{axle.value}",
@@ -230,16 +214,19 @@ def _ends(case: Case, computed: Assessment | None, verdict: Verdict | None) -> I
                 sites=tuple(site for site in case.chassis.value.sites if site.axle is axle),
                 gaps=tuple(gap for gap in case.setup.value.gaps if gap.state is State.STATIC),
             )
+            motion = motion_of(case.chassis.value, fitted, result)
         yield End(
             axle=axle.value,
             headline=tuple(_headline(fitted, result)),
             groups=_groups(fitted),
             hardware=group("Hardware", fitted.hardware),
             section=section,
+            motion=motion,
+            effects=effect_rows(effects, axle.value),
             positions=position_rows(result.fit) if result else (),
             change=change_facts(result.fit.change) if result else (),
             rolling=rolling_facts(result.fit.rolling) if result else (),
-            expected=_expected(getattr(verdict, axle.value)) if verdict else (),
+            expected=expected_rows(getattr(verdict, axle.value)) if verdict else (),
             checks=checks_of(computed, axle),
         )
 
@@ -279,47 +266,6 @@ def _groups(fitted: AxleSetup) -> tuple[Group, ...]:
         if side is not None:
             found.append(group(title, side))
     return tuple(found)
-
-
-def _gaps(case: Case, computed: Assessment | None) -> Iterator[ReadGap]:
-    for gap, reading in zip(case.setup.value.gaps, readings(case), strict=True):
-        end = getattr(computed, reading.axle, None) if computed and reading.axle else None
-        clearance = end.clearance(gap.site, gap.side) if end else None
-        at = computed_in(clearance, gap.state) if clearance else None
-        yield ReadGap(
-            reading=reading,
-            shown=said(reading.said),
-            wanted=given(reading.wanted),
-            computed=estimated(at.gap if at else None, is_signed=True),
-        )
-
-
-def _expected(verdict: AxleVerdict) -> tuple[Expected, ...]:
-    """Give the sites of one end, the weakest first."""
-    return tuple(_expected_at(site) for site in verdict.sites)
-
-
-def _never_certain(chance: Probability | None) -> Probability | None:
-    """Keep a chance that was computed as good as certain from being shown as certain."""
-    return None if chance is None else min(max(chance, _NEARLY), 1.0 - _NEARLY)
-
-
-def _expected_at(site: SiteVerdict) -> Expected:
-    clearance, least = site.clearance, site.clearance.least
-    known = limit_confidence(site.posterior) if site.posterior else None
-    return Expected(
-        label=clearance.site.label,
-        side=site.side.value,
-        least=estimated(least.gap if least else None, is_signed=True),
-        where=least.words if least else "",
-        wanted=given(clearance.site.wanted),
-        gap_range=site.gap,
-        chance=_never_certain(site.chance),
-        word=UNKNOWN_WORD if site.chance is None else site.word,
-        known=known.flag.value if known else UNKNOWN_WORD,
-        known_words=known.words if known else "",
-        why=site.refused,
-    )
 
 
 def _site_label(case: Case, rub: Rub) -> str:

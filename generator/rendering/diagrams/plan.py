@@ -1,0 +1,271 @@
+"""The left front corner from above: the tyre straight ahead and at both locks, standing.
+
+Forward is up and outboard to the left, in the frame of the sheet. A tyre is shown by its outline
+at hub height; sites stand where they are at that height. The pose in which the gap lacks most of
+all is drawn behind. All places and gaps come from `assessment.plan_view`.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from generator.assessment.clearances import GapAt
+from generator.assessment.plan_view import PlanPoint, PlanPose, PlanSite, PlanView, Worst
+from generator.geometry.travel import State
+from generator.quantities.units import Mm
+from generator.records.words import Attachment, Facing
+from generator.rendering.filters import mm
+from generator.rendering.layout import (
+    LINE_HEIGHT,
+    SHEET_WIDTH,
+    Label,
+    Scale,
+    Units,
+    broken,
+    stacked,
+    thinned,
+)
+from generator.site.drawings import PlanSubject
+from generator.site.facts import Fact, Shown, estimated
+from generator.site.readings import CLEARS, TIGHT, TOUCHES
+
+_MARGIN: Units = 142.0
+_TOP: Units = 46.0
+_FOOT: Units = 86.0
+_LARGEST_SCALE = 0.9
+_EDGE: Units = 10.0
+_BAR: Mm = 100.0
+_EVERY = 4
+_LIP = 2
+"""Vertices of a lip at either end of a half."""
+_THIN: Mm = 5.0
+"""Breadth at which an edge is drawn, so that it can be seen."""
+_FURTHEST: Mm = 520.0
+_LOWEST: Mm = 400.0
+"""How far behind the hub the names beside the drawing reach before they push each other up."""
+_LOCKS = ((State.TOE_OUT_AT_STATIC, "toe-out"), (State.TOE_IN_AT_STATIC, "toe-in"))
+
+
+@dataclass(frozen=True)
+class Named:
+    """A site with its name beside the drawing, and the lesser of its gaps at the two locks."""
+
+    path: str
+    style: str
+    lines: tuple[tuple[Units, str], ...]
+    x: Units
+    anchor: str
+    leader: str
+    gap: Shown
+    gap_y: Units
+    word: str
+
+
+@dataclass(frozen=True)
+class Scene:
+    """All coordinates of the drawing, in sheet units, and its words."""
+
+    id: str
+    title: str
+    desc: str
+    caption: str
+    height: Units
+    straight: str
+    toe_out: str
+    toe_in: str
+    worst: str
+    worst_x: Units
+    worst_y: Units
+    axis: str
+    axis_x: Units
+    axis_y: Units
+    lines: tuple[tuple[Units, Units, str, str], ...]
+    sites: tuple[Named, ...]
+    foot_y: Units
+    bar_x: Units
+    bar: Units
+    bar_text: str
+    numbers: tuple[Fact, ...] = ()
+
+
+def scene(subject: PlanSubject) -> Scene:
+    """Lay the drawing out."""
+    view = subject.view
+    scale, height = _scale(view)
+    sites = _sites(view, scale)
+    height = max([height, *(site.gap_y + _FOOT for site in sites)])
+    bar = round(_BAR * scale.per_mm, 1)
+    worst = view.worst
+    return Scene(
+        id=subject.id,
+        title=f"The left {subject.axle} wheel at both locks from above. {_worst_words(worst)}",
+        desc=_described(view),
+        caption=_caption(view),
+        height=height,
+        straight=_outline(view.straight, scale),
+        toe_out=_outline(view.toe_out, scale),
+        toe_in=_outline(view.toe_in, scale),
+        worst=_outline(worst.pose, scale) if worst else "",
+        worst_x=scale.x(worst.nearest[1]) if worst else 0.0,
+        worst_y=scale.y(worst.nearest[0]) if worst else 0.0,
+        axis=_cross(view.axis, scale),
+        axis_x=scale.x(view.axis[1]),
+        axis_y=scale.y(view.axis[0]),
+        lines=tuple(_lock_labels(view, scale)),
+        sites=sites,
+        foot_y=height - 14.0,
+        bar_x=round(SHEET_WIDTH - 24.0 - bar, 1),
+        bar=bar,
+        bar_text=f"{_BAR:g} mm",
+    )
+
+
+def gap_in(site: PlanSite, state: State) -> GapAt | None:
+    """Give the computed gap of a site in a named state; None where it is not known."""
+    return next((each for each in site.clearance.states if each.words == state.value), None)
+
+
+def _scale(view: PlanView) -> tuple[Scale, Units]:
+    points = [
+        *view.straight.outline,
+        *view.toe_out.outline,
+        *view.toe_in.outline,
+        *(view.worst.pose.outline if view.worst else ()),
+    ]
+    points += [point for site in view.sites for piece in site.pieces for point in piece]
+    points = [point for point in points if max(abs(point[0]), abs(point[1])) < _FURTHEST]
+    low, high = min(y for _, y in points), max(y for _, y in points)
+    per_mm = min(_LARGEST_SCALE, (SHEET_WIDTH - 2.0 * _MARGIN) / (high - low))
+    front, back = max(x for x, _ in points), min(x for x, _ in points)
+    y_axis = round(_TOP + per_mm * front, 1)
+    x_face = round(SHEET_WIDTH / 2.0 + per_mm * (low + high) / 2.0, 1)
+    return Scale(x_face, y_axis, per_mm), round(y_axis - per_mm * back + _FOOT, 1)
+
+
+def _placed(points: Iterable[PlanPoint], scale: Scale) -> str:
+    return scale.path((y, x) for x, y in points)
+
+
+def _outline(pose: PlanPose, scale: Scale) -> str:
+    """Draw a tyre by some of its vertices; they stand about 5 mm apart."""
+    half = len(pose.outline) // 2
+    halves = (pose.outline[:half], pose.outline[half:])
+    drawn = (
+        point
+        for each in halves
+        for point in (*each[:_LIP], *thinned(each[_LIP:-_LIP], _EVERY), *each[-_LIP:])
+    )
+    return _placed(drawn, scale)
+
+
+def _cross(at: PlanPoint, scale: Scale) -> str:
+    x, y = scale.x(at[1]), scale.y(at[0])
+    return f"M{x - 12:g} {y:g}h24M{x:g} {y - 12:g}v24"
+
+
+def _lock_labels(view: PlanView, scale: Scale) -> Iterable[tuple[Units, Units, str, str]]:
+    """Name each lock above the front of its tyre."""
+    for pose in (view.toe_out, view.toe_in):
+        x, y = max(pose.outline)
+        anchor = "end" if pose is view.toe_out else "start"
+        text = f"{abs(pose.position.steer):.0f}° {pose.words.split()[0]}"
+        shift = -6.0 if anchor == "end" else 6.0
+        yield (round(scale.x(y) + shift, 1), round(scale.y(x) - 12.0, 1), text, anchor)
+
+
+def _sites(view: PlanView, scale: Scale) -> tuple[Named, ...]:
+    right = [each for each in view.sites if each.clearance.site.facing is Facing.INBOARD]
+    left = [each for each in view.sites if each not in right]
+    return (*_beside(left, scale, is_left=True), *_beside(right, scale, is_left=False))
+
+
+def _middle(site: PlanSite) -> PlanPoint:
+    points = [point for piece in site.pieces for point in piece]
+    return (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
+
+
+def _beside(sites: list[PlanSite], scale: Scale, *, is_left: bool) -> tuple[Named, ...]:
+    labels = [
+        Label(scale.y(_middle(each)[0]), (*broken(_short(each)), "at toe-out", "gap"))
+        for each in sites
+    ]
+    places = stacked(labels, _TOP - LINE_HEIGHT, scale.y(-_LOWEST))
+    return tuple(
+        _named(each, label, y, scale=scale, is_left=is_left)
+        for each, label, y in zip(sites, labels, places, strict=True)
+    )
+
+
+def _short(site: PlanSite) -> str:
+    return site.clearance.site.label.split(",")[0]
+
+
+def _named(site: PlanSite, label: Label, y: Units, *, scale: Scale, is_left: bool) -> Named:
+    gap, lock = _at_lock(site)
+    words = (*label.lines[:-2], f"at {lock}" if lock else "at a lock")
+    wide = _EDGE + 4.0 + label.width
+    inner = wide if is_left else SHEET_WIDTH - wide
+    x, across = _middle(site)
+    level = round(y - 8.0 + LINE_HEIGHT * (len(label.lines) - 1) / 2.0, 1)
+    on_body = site.clearance.site.moves_with is Attachment.BODY
+    return Named(
+        path="".join(_placed(_drawn(piece), scale) for piece in site.pieces),
+        style=f"{'dw-body' if on_body else 'dw-solid'} dw-edge",
+        lines=tuple((round(y + LINE_HEIGHT * at, 1), line) for at, line in enumerate(words)),
+        x=_EDGE if is_left else SHEET_WIDTH - _EDGE,
+        anchor="start" if is_left else "end",
+        leader=f"M{inner:g} {level:g} {scale.x(across):g} {scale.y(x):g}",
+        gap=estimated(gap.gap if gap else None, is_signed=True),
+        gap_y=round(y + LINE_HEIGHT * len(words), 1),
+        word=_word(site, gap),
+    )
+
+
+def _drawn(piece: tuple[PlanPoint, ...]) -> tuple[PlanPoint, ...]:
+    """Give an edge or a point a breadth, so that it can be seen."""
+    if len(piece) > 2:
+        return piece
+    (x1, y1), (x2, y2) = piece[0], piece[-1]
+    low, high = min(x1, x2) - _THIN / 2.0, max(x1, x2) + _THIN / 2.0
+    return ((low, y1 - _THIN / 2.0), (high, y2 - _THIN / 2.0),
+            (high, y2 + _THIN / 2.0), (low, y1 + _THIN / 2.0))  # fmt: skip
+
+
+def _at_lock(site: PlanSite) -> tuple[GapAt | None, str]:
+    known = [(gap, words) for state, words in _LOCKS if (gap := gap_in(site, state)) is not None]
+    return min(known, key=lambda each: each[0].gap.value, default=(None, ""))
+
+
+def _word(site: PlanSite, gap: GapAt | None) -> str:
+    if gap is None:
+        return "unknown"
+    if not gap.gap.value > 0.0:
+        return TOUCHES
+    return CLEARS if gap.gap.value >= site.clearance.wanted else TIGHT
+
+
+def _worst_words(worst: Worst | None) -> str:
+    if worst is None or worst.clearance.least is None:
+        return "Where the gap is least is not known."
+    least = worst.clearance.least
+    label = worst.clearance.site.label
+    return f"Tightest of all positions: {label}, {mm(least.gap.value)}, {least.words}."
+
+
+def _described(view: PlanView) -> str:
+    locks = f"Toe-out lock {view.toe_out.position.steer:.1f}°"
+    return f"{locks}, toe-in lock {-view.toe_in.position.steer:.1f}°; {len(view.sites)} sites."
+
+
+def _caption(view: PlanView) -> str:
+    told = [
+        "Left wheel from above, forward up, outboard to the left; to scale, standing, cut at hub "
+        "height. Hatched: straight ahead. Full lines: both locks. The cross is the steering axis."
+    ]
+    if view.worst is not None:
+        told.append(
+            f"Dashed, with a dot: {view.worst.clearance.site.label}, the tightest of all, "
+            f"{view.worst.pose.words}."
+        )
+    if view.elsewhere:
+        told.append(f"Higher or lower, so not drawn: {', '.join(view.elsewhere)}.")
+    return " ".join(told)

@@ -1,0 +1,96 @@
+"""The gaps of a record in rows: each site and state once, with both sides in it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+from generator.assessment.assess import Assessment
+from generator.evidence.entries import computed_in
+from generator.records.library import Case
+from generator.records.setup import Gap
+from generator.site.facts import Shown, estimated, given, said
+from generator.site.readings import Reading, readings
+
+_SIDES = ("left", "right", "both")
+
+
+@dataclass(frozen=True)
+class SideGap:
+    """A gap as reported on one side, and the word for it."""
+
+    side: str
+    shown: Shown
+    word: str
+
+
+@dataclass(frozen=True)
+class SideComputed:
+    """The gap computed for the same state; `side` is empty where it holds for all of the row."""
+
+    side: str
+    shown: Shown
+
+
+@dataclass(frozen=True)
+class GapRow:
+    """A site in one state: as reported and as computed, each side where they differ."""
+
+    label: str
+    state: str
+    reported: tuple[SideGap, ...]
+    wanted: Shown
+    computed: tuple[SideComputed, ...]
+    tool: str
+    notes: tuple[str, ...]
+    caution: str
+
+
+def gap_rows(case: Case, computed: Assessment | None) -> tuple[GapRow, ...]:
+    """Give the gaps of a record in its order; neighbours that differ by side alone share a row."""
+    pairs = zip(case.setup.value.gaps, readings(case), strict=True)
+    together = groupby(pairs, key=lambda pair: _alike(pair[1]))
+    return tuple(row for _, group in together for row in _rows(list(group), computed))
+
+
+def _alike(reading: Reading) -> tuple[str, ...]:
+    return (reading.axle, reading.label, reading.state, reading.tool)
+
+
+_Pair = tuple[Gap, Reading]
+
+
+def _rows(pairs: list[_Pair], computed: Assessment | None) -> Iterator[GapRow]:
+    """Give one row for readings of different sides; the same side told twice gets rows apart."""
+    sides = [reading.side for _, reading in pairs]
+    if len(set(sides)) < len(sides):
+        for pair in pairs:
+            yield _row([pair], computed)
+    else:
+        yield _row(sorted(pairs, key=lambda pair: _SIDES.index(pair[1].side)), computed)
+
+
+def _row(pairs: list[_Pair], computed: Assessment | None) -> GapRow:
+    first = pairs[0][1]
+    notes = dict.fromkeys(reading.note for _, reading in pairs if reading.note)
+    return GapRow(
+        label=first.label,
+        state=first.state,
+        reported=tuple(SideGap(each.side, said(each.said), each.word) for _, each in pairs),
+        wanted=given(first.wanted),
+        computed=_computed(pairs, computed),
+        tool=first.tool,
+        notes=tuple(notes),
+        caution=first.caution,
+    )
+
+
+def _computed(pairs: list[_Pair], computed: Assessment | None) -> tuple[SideComputed, ...]:
+    found = []
+    for gap, reading in pairs:
+        end = getattr(computed, reading.axle, None) if computed and reading.axle else None
+        clearance = end.clearance(gap.site, gap.side) if end else None
+        at = computed_in(clearance, gap.state) if clearance else None
+        found.append(SideComputed(reading.side, estimated(at.gap if at else None, is_signed=True)))
+    if len({each.shown for each in found}) == 1:
+        return (SideComputed("", found[0].shown),)
+    return tuple(found)
