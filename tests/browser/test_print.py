@@ -1,0 +1,168 @@
+"""Paper: pages, words and boxes of the sheets, on A4 and Letter, in black.
+
+Rules: [web reference, 9.3]. Chromium makes the PDF, pypdf reads it.
+"""
+
+import io
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from generator.site import urls
+from generator.site.guide import Guide
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+    from pypdf import PdfReader
+
+Open = Callable[..., "Page"]
+FORMATS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+MARGINS = 24.0
+PX_PER_MM = 96.0 / 25.4
+MOST_SHEETS, MOST_MOCK_UP, MOST_SETUP = 5, 14, 20
+BOX = 9.0
+COLOURED = """() => {
+  const grey = (text) => {
+    const [r, g, b, a = 1] = (text.match(/[\\d.]+/g) || [0, 0, 0]).map(Number);
+    return a === 0 || (Math.abs(r - g) < 3 && Math.abs(g - b) < 3);
+  };
+  const names = ["color", "backgroundColor", "fill", "stroke", "borderTopColor", "borderLeftColor"];
+  return [...document.querySelectorAll("body *")].filter((each) => each.checkVisibility())
+    .flatMap((each) => names.map((name) => [each.tagName + "." + each.getAttribute("class"), name,
+      getComputedStyle(each)[name]]))
+    .filter(([, , value]) => value.startsWith("rgb") && !grey(value))
+    .map((each) => each.join(" "));
+}"""
+OVER = """(width) => [...document.querySelectorAll("main *")]
+  .filter((each) => each.checkVisibility() && !each.closest("svg, .hidden"))
+  .filter((each) => each.getBoundingClientRect().right > width + 1)
+  .map((each) => each.outerHTML.slice(0, 120))"""
+
+
+def printed(page: "Page", paper: str) -> "PdfReader":
+    from pypdf import PdfReader
+
+    return PdfReader(io.BytesIO(page.pdf(format=paper)))
+
+
+def words_of(paper: "PdfReader") -> str:
+    return " ".join(" ".join(each.extract_text() for each in paper.pages).split())
+
+
+def lay_out(page: "Page", paper: str) -> float:
+    """Lay the page out as for paper and give the width between the margins in px."""
+    width = (FORMATS[paper][0] - MARGINS) * PX_PER_MM
+    page.set_viewport_size({"width": int(width), "height": 1000})
+    page.emulate_media(media="print")
+    return width
+
+
+@pytest.fixture(scope="session")
+def sheets(guide: Guide) -> dict[str, str]:
+    name = max(guide.setups(), key=lambda each: len(each.value.gaps)).id
+    chassis = guide.library.setups[name].value.chassis
+    return {
+        "setup": urls.setup(name),
+        "sheet": urls.setup_sheet(name),
+        "mock-up": urls.mock_up(chassis),
+    }
+
+
+@pytest.mark.parametrize("paper", list(FORMATS))
+@pytest.mark.parametrize(
+    ("kind", "most"), [("sheet", MOST_SHEETS), ("mock-up", MOST_MOCK_UP), ("setup", MOST_SETUP)]
+)
+def test_the_count_of_pages_is_reasonable(
+    opened: Open, sheets: dict[str, str], kind: str, most: int, paper: str
+) -> None:
+    made = printed(opened(sheets[kind]), paper)
+    assert 2 <= len(made.pages) <= most
+    wanted = [side / 25.4 * 72 for side in FORMATS[paper]]
+    found = (float(made.pages[0].mediabox.width), float(made.pages[0].mediabox.height))
+    assert found == pytest.approx(wanted, abs=1.5)
+
+
+@pytest.mark.parametrize("paper", list(FORMATS))
+def test_cautions_and_both_units_are_on_paper(
+    opened: Open, sheets: dict[str, str], paper: str
+) -> None:
+    page = opened(sheets["sheet"] + "?units=metric")
+    text = words_of(printed(page, paper))
+    for wanted in (
+        "Caution, fasteners",
+        "Caution, loads",
+        "Caution, law",
+        " mm",
+        " in",
+        "Data as of",
+    ):
+        assert wanted in text
+
+
+def test_the_mock_up_sheet_has_cautions_before_the_work(
+    opened: Open, sheets: dict[str, str]
+) -> None:
+    text = words_of(printed(opened(sheets["mock-up"]), "A4"))
+    at = [text.index(word) for word in ("1. Bench", "2. Car", "Caution, jacking",
+          "Caution, springs", "Full droop, front", "Full bump", "3. Road", "Caution, fasteners",
+          "after 50 km")]  # fmt: skip
+    assert at == sorted(at)
+    for word in ("left 1", "right 3", "date", "member or alias"):
+        assert word in text
+
+
+@pytest.mark.parametrize("kind", ["setup", "sheet", "mock-up"])
+@pytest.mark.parametrize("paper", list(FORMATS))
+def test_nothing_runs_off_the_paper(
+    opened: Open, sheets: dict[str, str], kind: str, paper: str
+) -> None:
+    page = opened(sheets[kind])
+    assert page.evaluate(OVER, lay_out(page, paper)) == []
+
+
+@pytest.mark.parametrize("kind", ["setup", "sheet", "mock-up"])
+def test_paper_has_no_colour(opened: Open, sheets: dict[str, str], kind: str) -> None:
+    page = opened(sheets[kind], theme="dark")
+    lay_out(page, "A4")
+    assert page.evaluate(COLOURED) == []
+
+
+@pytest.mark.parametrize("paper", list(FORMATS))
+def test_a_box_to_write_in_is_large_enough(
+    opened: Open, sheets: dict[str, str], paper: str
+) -> None:
+    page = opened(sheets["mock-up"])
+    lay_out(page, paper)
+    boxes = page.evaluate(
+        "() => [...document.querySelectorAll('.box:not(.no-box)')]"
+        ".map((each) => each.getBoundingClientRect()).map((at) => [at.width, at.height])"
+    )
+    assert len(boxes) > 100
+    assert min(min(box) for box in boxes) >= BOX * PX_PER_MM
+
+
+def test_rows_stay_whole_and_heads_repeat(opened: Open, sheets: dict[str, str]) -> None:
+    page = opened(sheets["setup"])
+    lay_out(page, "A4")
+    kept = page.evaluate(
+        "() => [...document.querySelectorAll('main tr')]"
+        ".every((row) => getComputedStyle(row).breakInside === 'avoid')"
+    )
+    heads = page.evaluate(
+        "() => [...document.querySelectorAll('main thead')]"
+        ".every((head) => getComputedStyle(head).display === 'table-header-group')"
+    )
+    assert kept
+    assert heads
+
+
+def test_what_is_folded_on_the_screen_is_open_on_paper(
+    opened: Open, sheets: dict[str, str], site_folder: Path
+) -> None:
+    assert "Everything written about the front" in (site_folder / sheets["setup"]).read_text(
+        "utf-8"
+    )
+    text = words_of(printed(opened(sheets["setup"]), "A4"))
+    assert "Rolling, front" in text
