@@ -1,4 +1,4 @@
-"""One setup on two to four sheets of paper: verdict, drawings, gaps, hardware, cautions."""
+"""One setup on four or five pages of paper: verdict, drawings, gaps, hardware, cautions."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
