@@ -9,7 +9,7 @@ import { hits, wanted } from "./words.js";
 const MM_PER_INCH = 25.4;
 const MOST_COMPARED = 4;
 const QUIET = 300;
-const FIRST_ROWS = 6;
+const FIRST_ROWS = 5;
 
 const load = async (address) => {
   const answer = await fetch(address);
@@ -39,7 +39,10 @@ class Find {
     this.data = data;
     this.rows = null;
     this.texts = null;
-    this.part = (name) => element.querySelector(`[data-part="${name}"]`);
+    const parts = new Map(
+      [...element.querySelectorAll("[data-part]")].map((each) => [each.dataset.part, each]),
+    );
+    this.part = (name) => parts.get(name);
     this.form = element.querySelector("form");
     this.templates = new Map(
       [...element.querySelectorAll("template")].map((each) => [each.dataset.word, each]),

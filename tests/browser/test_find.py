@@ -70,7 +70,7 @@ def test_limits_are_in_the_readers_unit(found: Found, guide: Guide) -> None:
         ),
     )
     assert 0 < expected == count(page)
-    assert "spacer=12.7.." in page.url
+    page.wait_for_url("**spacer=12.7..**")
     page.get_by_role("radio", name="mm", exact=True).check()
     assert page.locator("#spacer-from").input_value() == "12.7"
 
@@ -131,6 +131,7 @@ def test_the_address_can_be_shared(found: Found) -> None:
     page = found()
     page.get_by_role("checkbox", name="tight").check()
     page.locator("#offset-to").fill("30")
+    page.wait_for_url("**offset=..30**")
     told, address = caption(page), page.url
     other = found("?" + address.partition("?")[2])
     assert caption(other) == told
@@ -185,7 +186,7 @@ def test_the_keyboard_is_enough(found: Found) -> None:
         if page.evaluate("document.activeElement.name") == "flag":
             break
     page.keyboard.press("Space")
-    assert "flag=" in page.url
+    page.wait_for_url("**flag=**")
     assert page.evaluate("document.activeElement.name") == "flag"
 
 
