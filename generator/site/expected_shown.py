@@ -16,7 +16,7 @@ _NAMED = 3
 _SAYS = {
     "touches": (TOUCHES, "expected to touch"),
     "not known": (UNKNOWN_WORD, "not known"),
-    "tight": (TIGHT, "less than the wanted gap is likely"),
+    "tight": (TIGHT, "the wanted gap is not sure"),
 }
 
 

@@ -34,7 +34,7 @@ _FOOT: Units = 86.0
 _LARGEST_SCALE = 0.9
 _EDGE: Units = 10.0
 _BAR: Mm = 100.0
-_EVERY = 4
+_EVERY = 5
 _LIP = 2
 """Vertices of a lip at either end of a half."""
 _THIN: Mm = 5.0
