@@ -40,6 +40,8 @@ _TYPES = {
     "csv": "text/csv; charset=utf-8",
     "svg": "image/svg+xml",
     "xml": "application/xml",
+    "webmanifest": "application/manifest+json",
+    "atom": "application/atom+xml",
     "txt": "text/plain; charset=utf-8",
     "png": "image/png",
     "jpg": "image/jpeg",

@@ -1,18 +1,14 @@
-"""A content folder under watch: looked at again and again, computed anew where it changed.
-
-The whole guide lives in memory. Pages are rendered when somebody asks for them, and kept while
-what they show stays the same.
-"""
+"""A content folder under watch: looked at again and again, computed anew where it changed."""
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
-from threading import Lock
 from time import monotonic, sleep
 
 from generator.build import guide_of, inputs_of
+from generator.lazy_site import LazySite
 from generator.memory import Memory
 from generator.reading.fault import Fault, has_error
 from generator.reading.folder import content_files
@@ -20,55 +16,10 @@ from generator.reading.history import history_of
 from generator.reading.trouble import GuideError
 from generator.records.checking import check
 from generator.records.collect import collect
-from generator.rendering.render import Renderer
-from generator.site.guide import Guide
-from generator.site.page import Page
-from generator.site.plan import plan, plan_files
 
 _SETTLING = 0.03
 _MOST_WAITS = 30
 _Signature = tuple[tuple[str, int, int, int], ...]
-
-
-class Site:
-    """One guide, page by page on demand."""
-
-    def __init__(self, guide: Guide, earlier: "Site | None" = None) -> None:
-        self._guide = guide
-        self._pages: Mapping[str, Page] = {page.path: page for page in plan(guide)}
-        self._renderer = Renderer(guide)
-        self._assets = {str(each.path): each.content for each in self._renderer.assets()}
-        self._data: dict[str, bytes] | None = None
-        self._texts = self._unchanged(earlier) if earlier else {}
-        self._lock = Lock()
-
-    def file(self, path: str) -> bytes | None:
-        """Give the bytes at an address; None where the guide has none."""
-        if path in self._assets:
-            return self._assets[path]
-        # Drawing is not made for two threads at once.
-        with self._lock:
-            if path in self._pages:
-                if path not in self._texts:
-                    self._texts[path] = self._renderer.text(self._pages[path]).encode()
-                return self._texts[path]
-            if self._data is None:
-                pages = tuple(self._pages.values())
-                files = plan_files(self._guide, pages)
-                self._data = {file.path: file.text.encode() for file in files}
-            return self._data.get(path)
-
-    def _unchanged(self, earlier: "Site") -> dict[str, bytes]:
-        before, now = earlier._guide, self._guide
-        if (before.club, before.data_as_of) != (now.club, now.data_as_of):
-            return {}
-        if earlier._assets != self._assets:
-            return {}
-        return {
-            path: text
-            for path, text in earlier._texts.items()
-            if earlier._pages[path] == self._pages.get(path)
-        }
 
 
 @dataclass(frozen=True)
@@ -80,7 +31,7 @@ class Version:
     """
 
     number: int
-    site: Site | None
+    site: LazySite | None
     faults: tuple[Fault, ...] = ()
     trouble: str = ""
     took: timedelta = timedelta()
@@ -134,7 +85,7 @@ class Watched:
                 inputs=inputs_of(files),
                 history=history_of(self._content, files),
             )
-            site = Site(guide, last.site)
+            site = LazySite(guide, last.site)
         except GuideError as trouble:
             return Version(last.number + 1, last.site, (), str(trouble))
         self._memory = memory.forget_earlier()

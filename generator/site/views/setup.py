@@ -119,14 +119,24 @@ def pages(guide: Guide) -> Iterator[Page]:
     """Give the page of each setup."""
     replaced = replaced_by(guide.library)
     for filed in guide.setups():
-        case = case_of(guide, filed)
-        above = [Link("Home", urls.HOME)]
-        if case.chassis is not None:
-            above.append(Link(case.chassis.value.name, urls.chassis(case.chassis.id)))
-        name = case.chassis.value.name if case.chassis else filed.value.chassis
-        description = f"{name}: {filed.value.title}. Measured by {filed.value.member}."
-        head = PageHead(filed.value.title, description, tuple(above))
-        yield Page(urls.setup(filed.id), "setup", head, _view(guide, case, replaced))
+        yield _page(guide, filed, replaced)
+
+
+def page_at(guide: Guide, path: str) -> Page | None:
+    """Give the one page at an address, without the others; None where no setup has it."""
+    found = [filed for filed in guide.setups() if urls.setup(filed.id) == path]
+    return _page(guide, found[0], replaced_by(guide.library)) if found else None
+
+
+def _page(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> Page:
+    case = case_of(guide, filed)
+    above = [Link("Home", urls.HOME)]
+    if case.chassis is not None:
+        above.append(Link(case.chassis.value.name, urls.chassis(case.chassis.id)))
+    name = case.chassis.value.name if case.chassis else filed.value.chassis
+    description = f"{name}: {filed.value.title}. Measured by {filed.value.member}."
+    head = PageHead(filed.value.title, description, tuple(above))
+    return Page(urls.setup(filed.id), "setup", head, _view(guide, case, replaced))
 
 
 def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> SetupPage:
