@@ -18,13 +18,15 @@ from typing import TYPE_CHECKING, Any, Final
 from xml.etree import ElementTree
 
 from generator.quantities.units import Inch, Mm, Ratio
-from generator.site.drawings import TyreChart, TyrePoint
+from generator.site.drawings import LimitChart, TyreChart, TyrePoint
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
 WIDTH, HEIGHT = 640, 520
+_ROW, _FOOT = 30, 116
+"""Height of a line of a limit chart, and of what stands below the lines."""
 _TEXT = 23
 _INK, _SOFT = "#010101", "#020202"
 """Stand for the page's colours while matplotlib draws."""
@@ -67,8 +69,19 @@ def measured_against_label(chart: TyreChart) -> str:
     return _drawn(chart)
 
 
+def limits_of_sites(chart: LimitChart) -> str:
+    """Draw the range of the next car's room at each site, against the sheet.
+
+    Raises ValueError for a number that is not finite.
+    """
+    numbers = [number for row in chart.rows for number in (row.low, row.median, row.high)]
+    if not all(isfinite(number) for number in numbers):
+        raise ValueError(f"chart {chart.id}: every row needs finite numbers")
+    return _drawn(chart)
+
+
 @cache
-def _drawn(chart: TyreChart) -> str:
+def _drawn(chart: TyreChart | LimitChart) -> str:
     import matplotlib
 
     with warnings.catch_warnings(), matplotlib.rc_context():
@@ -76,10 +89,51 @@ def _drawn(chart: TyreChart) -> str:
         matplotlib.rcdefaults()
         for name, value in _SETTINGS:
             matplotlib.rcParams[name] = value
-        figure = _figure(chart)
+        figure = _limits(chart) if isinstance(chart, LimitChart) else _figure(chart)
         buffer = StringIO()
         figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
     return _for_page(buffer.getvalue(), chart)
+
+
+def _height(chart: TyreChart | LimitChart) -> int:
+    return _FOOT + _ROW * len(chart.rows) if isinstance(chart, LimitChart) else HEIGHT
+
+
+def _limits(chart: LimitChart) -> "Figure":
+    """Lay out one line a site: a bar from 5 to 95 %, and a mark at the middle."""
+    from matplotlib.figure import Figure
+
+    height = _height(chart)
+    figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72)
+    axes = figure.add_axes((0.44, (_FOOT - 8) / height, 0.53, 1.0 - _FOOT / height))
+    figure.patch.set_visible(False)
+    axes.patch.set_visible(False)
+    axes.axvline(0.0, color=_INK, linewidth=1.2, linestyle=(0, (7, 4)), label="as on the sheet")
+    for is_known, word in ((True, "from records"), (False, "the sheet alone")):
+        found = [(at, row) for at, row in enumerate(chart.rows) if bool(row.cars) is is_known]
+        if found:
+            axes.hlines(
+                [at for at, _ in found], [row.low for _, row in found],
+                [row.high for _, row in found], colors=_INK,
+                linewidth=3.0 if is_known else 1.0,
+            )  # fmt: skip
+            axes.plot(
+                [row.median for _, row in found], [at for at, _ in found],
+                "o" if is_known else "|", color=_INK, markersize=9,
+                linestyle="none", label=word,
+            )  # fmt: skip
+    axes.set_ylim(len(chart.rows) - 0.4, -0.6)
+    axes.set_yticks(range(len(chart.rows)), [row.label for row in chart.rows])
+    axes.set_xlabel("less room ← mm → more room")
+    axes.locator_params(axis="x", nbins=5)
+    axes.grid(visible=True, axis="x", color=_SOFT, linewidth=0.5, alpha=0.35)
+    for side in ("top", "right", "left"):
+        axes.spines[side].set_visible(False)
+    figure.legend(
+        loc="lower left", bbox_to_anchor=(0.0, 0.0), ncol=3, frameon=False, handlelength=1.2,
+        handletextpad=0.5, columnspacing=1.2, borderpad=0.1,
+    )  # fmt: skip
+    return figure
 
 
 def _figure(chart: TyreChart) -> "Figure":
@@ -175,7 +229,7 @@ def _labelled(width: Inch, cluster: list[TyrePoint]) -> _Place:
     return _Place(width, cluster[-1].wider, numbers)
 
 
-def _for_page(text: str, chart: TyreChart) -> str:
+def _for_page(text: str, chart: TyreChart | LimitChart) -> str:
     """Turn matplotlib's file into a drawing of the guide."""
     ElementTree.register_namespace("", _SVG)
     root = ElementTree.fromstring(text)
@@ -189,9 +243,9 @@ def _for_page(text: str, chart: TyreChart) -> str:
         ("class", "dw dw-chart"),
         ("role", "img"),
         ("aria-labelledby", f"{chart.id}-title {chart.id}-desc"),
-        ("viewBox", f"0 0 {WIDTH} {HEIGHT}"),
+        ("viewBox", f"0 0 {WIDTH} {_height(chart)}"),
         ("width", str(WIDTH)),
-        ("height", str(HEIGHT)),
+        ("height", str(_height(chart))),
         ("stroke-linejoin", "round"),
     ):
         root.set(name, value)
@@ -203,7 +257,10 @@ def _for_page(text: str, chart: TyreChart) -> str:
     return re.sub(r">\s+<", "><", _DECIMAL.sub(lambda m: f"{float(m[0]):.1f}", written))
 
 
-def _described(chart: TyreChart) -> str:
+def _described(chart: TyreChart | LimitChart) -> str:
+    if isinstance(chart, LimitChart):
+        known = len([row for row in chart.rows if row.cars])
+        return f"{len(chart.rows)} sites, {known} with records; the numbers are in the tables."
     counted = len(chart.points)
     return f"{counted} tyre{'' if counted == 1 else 's'}, by the numbers of the table below."
 

@@ -14,6 +14,7 @@ from generator.rendering import prose
 from generator.rendering.environment import finished
 from generator.site.drawings import (
     CurvesSubject,
+    LimitChart,
     PlanSubject,
     SectionSubject,
     SignsSubject,
@@ -63,10 +64,12 @@ def draw(environment: "Environment", name: str, subject: Subject) -> Made:
     return Made(scene.id, finished(svg), scene.caption, scene.numbers)
 
 
-def chart(subject: TyreChart) -> "Markup":
+def chart(subject: TyreChart | LimitChart) -> "Markup":
     """Make a chart."""
-    from generator.rendering.charts import measured_against_label
+    from generator.rendering.charts import limits_of_sites, measured_against_label
 
+    if isinstance(subject, LimitChart):
+        return finished(limits_of_sites(subject))
     return finished(measured_against_label(subject))
 
 

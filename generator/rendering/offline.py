@@ -7,7 +7,7 @@ never holds a file of another. `LIMIT` and all behaviour are in templates/worker
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from generator.rendering.manifest import Artifact
 from generator.rendering.scripts import without_remarks
@@ -43,7 +43,10 @@ def install_files(guide: Guide, folder: Path) -> tuple[Artifact, ...]:
     }
     icon = (folder / "worker" / "icon.svg").read_bytes()
     text = json.dumps(manifest, ensure_ascii=False, indent=1) + "\n"
-    return (Artifact(urls.WEB_MANIFEST, text.encode("utf-8")), Artifact(urls.ICON, icon))
+    return (
+        Artifact(PurePosixPath(urls.WEB_MANIFEST), text.encode("utf-8")),
+        Artifact(PurePosixPath(urls.ICON), icon),
+    )
 
 
 def worker_files(guide: Guide, artifacts: Iterable[Artifact], folder: Path) -> tuple[Artifact, ...]:
@@ -67,9 +70,9 @@ def worker_files(guide: Guide, artifacts: Iterable[Artifact], folder: Path) -> t
     )
     switch = {"worker": "on" if is_on else "off", "version": version}
     return (
-        Artifact(urls.WORKER, (head + body).encode("utf-8")),
-        Artifact(urls.WORKER_SWITCH, (_json(switch) + "\n").encode("utf-8")),
-        *(Artifact(f"offline/{asset.name}", asset.body) for asset in lists.values()),
+        Artifact(PurePosixPath(urls.WORKER), (head + body).encode("utf-8")),
+        Artifact(PurePosixPath(urls.WORKER_SWITCH), (_json(switch) + "\n").encode("utf-8")),
+        *(Artifact(PurePosixPath(f"offline/{asset.name}"), asset.body) for asset in lists.values()),
     )
 
 

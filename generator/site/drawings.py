@@ -95,3 +95,23 @@ class TyreChart:
     id: str
     title: str
     points: tuple[TyrePoint, ...]
+
+
+@dataclass(frozen=True)
+class LimitRow:
+    """A site and the 5, 50 and 95 % points of the next car's room against the sheet."""
+
+    label: str
+    low: Mm
+    median: Mm
+    high: Mm
+    cars: int
+
+
+@dataclass(frozen=True)
+class LimitChart:
+    """What the records taught of each site of a chassis; no cars: the sheet alone."""
+
+    id: str
+    title: str
+    rows: tuple[LimitRow, ...]

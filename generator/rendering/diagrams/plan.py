@@ -7,6 +7,7 @@ all is drawn behind. All places and gaps come from `assessment.plan_view`.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import fsum
 
 from generator.assessment.clearances import GapAt
 from generator.assessment.plan_view import PlanPoint, PlanPose, PlanSite, PlanView, Worst
@@ -180,7 +181,7 @@ def _sites(view: PlanView, scale: Scale) -> tuple[Named, ...]:
 
 def _middle(site: PlanSite) -> PlanPoint:
     points = [point for piece in site.pieces for point in piece]
-    return (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
+    return (fsum(x for x, _ in points) / len(points), fsum(y for _, y in points) / len(points))
 
 
 def _beside(sites: list[PlanSite], scale: Scale, *, is_left: bool) -> tuple[Named, ...]:

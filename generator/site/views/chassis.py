@@ -4,17 +4,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.assessment.fit import AxleFit, stock_fit
+from generator.assessment.sites import Condition
 from generator.evidence.club import ChassisEvidence
 from generator.evidence.confidence import limit_confidence
+from generator.evidence.entries import SiteKey
 from generator.evidence.limits import SitePosterior
 from generator.quantities.units import Mm
 from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.records.site_sheet import SiteSheet
-from generator.records.words import Attachment, Axle
+from generator.records.words import Attachment, Axle, Side
 from generator.site import advice, cautions, urls
-from generator.site.drawings import ChartPoint, SectionSubject
+from generator.site.drawings import ChartPoint, LimitChart, LimitRow, SectionSubject
 from generator.site.facts import Shown, given
 from generator.site.field_facts import Group, group
 from generator.site.forge_links import ForgeLinks, forge_links, new_file
@@ -95,6 +97,7 @@ class ChassisPage:
     chassis: Chassis
     overview: Group
     ends: tuple[End, ...]
+    limit_chart: LimitChart | None
     steering: Group
     setups: tuple[NumberedSetup, ...]
     trims: tuple[TrimLine, ...]
@@ -133,6 +136,7 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> ChassisPage:
         overview=group("The car", chassis, ("name", "summary", "also_called", "variants",
                                             "build_changes", "cautions", "notes")),
         ends=tuple(_end(axle, filed, setups, guide) for axle in Axle),
+        limit_chart=_limit_chart(guide.evidence.get(filed.id), chassis),
         steering=group("Steering", chassis.steering),
         setups=setups,
         trims=trim_lines(guide, filed),
@@ -226,6 +230,30 @@ def _limits(
             alone = evidence.sheet_alone[f"{axle.value}.{site.name}"]
             found.append(_limit(site, ("both", "stock"), alone))
     return tuple(found)
+
+
+def _limit_chart(evidence: ChassisEvidence | None, chassis: Chassis) -> LimitChart | None:
+    """Give the chart of what is known of each site as built; the side that is known worse."""
+    if evidence is None or not chassis.sites:
+        return None
+    rows = []
+    for axle in Axle:
+        for site in chassis.sites:
+            if site.axle is axle:
+                rows.append(_limit_row(evidence, site))
+    return LimitChart("limits-chart", f"{chassis.name}: room at each site", tuple(rows))
+
+
+def _limit_row(evidence: ChassisEvidence, site: SiteSheet) -> LimitRow:
+    keys = [
+        SiteKey(site.axle, site.name, side, Condition.STOCK) for side in (Side.LEFT, Side.RIGHT)
+    ]
+    found = [evidence.limits[key].posterior for key in keys if key in evidence.limits]
+    alone = evidence.sheet_alone[f"{site.axle.value}.{site.name}"]
+    worst = max(found, key=lambda each: each.limits.spread, default=alone)
+    limits = worst.limits
+    label = f"{site.axle.value[0].upper()} {site.name.replace('-', ' ')}"
+    return LimitRow(label, limits.low, limits.median, limits.high, worst.cars)
 
 
 def _limit(site: SiteSheet, words: tuple[str, str], posterior: SitePosterior) -> LimitLine:

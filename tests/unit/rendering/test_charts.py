@@ -150,3 +150,17 @@ def test_a_chart_is_small_quick_and_without_warnings() -> None:
         took = perf_counter() - start
     assert took < 1.0  # a tenth of it on a machine with nothing else to do
     assert len(list(ElementTree.fromstring(text).iter())) <= 300
+
+
+def test_a_limit_chart_has_a_line_for_each_site_and_is_told_apart_by_mark() -> None:
+    from generator.rendering.charts import limits_of_sites
+    from generator.site.drawings import LimitChart, LimitRow
+
+    rows = (LimitRow("F strut tube", -2.0, 0.5, 3.0, 4), LimitRow("R lip", -9.0, 0.0, 9.0, 0))
+    text = limits_of_sites(LimitChart("limits-chart", "room", rows))
+    for words in ("F strut tube", "R lip", "from records", "the sheet alone", "as on the sheet"):
+        assert words in text
+    assert "2 sites, 1 with records" in text
+    assert "style=" not in text
+    with pytest.raises(ValueError, match="finite"):
+        limits_of_sites(LimitChart("c", "t", (LimitRow("a", float("nan"), 0.0, 1.0, 1),)))
