@@ -8,6 +8,8 @@ from importlib import import_module
 from pkgutil import iter_modules
 from typing import Any
 
+from generator.assessment.report import SCHEMA as ASSESS_SCHEMA
+from generator.evidence.schema import SCHEMA as TRY_SCHEMA
 from generator.site import urls
 from generator.site.data import tables
 from generator.site.data.columns import Table
@@ -24,6 +26,12 @@ from generator.site.shell import Link, PageHead
 from generator.site.views.moved import title_of
 
 _NEWEST = 12
+
+EXPORTS: tuple[tuple[str, str, dict[str, object]], ...] = (
+    ("assess", "gapbook assess --json", ASSESS_SCHEMA),
+    ("try", "gapbook try --json", TRY_SCHEMA),
+)
+"""What the commands write as JSON, each with its schema."""
 
 
 @dataclass(frozen=True)
@@ -80,6 +88,7 @@ class DataPage:
     manifest: str
     tables: tuple[TableShown, ...]
     record_schemas: tuple[Link, ...]
+    export_schemas: tuple[Link, ...]
     feeds: tuple[Link, ...]
     sitemap: str
     history_told: str
@@ -128,6 +137,8 @@ def _data_files(guide: Guide) -> Iterator[DataFile]:
         path = urls.schema(name)
         document = record_schema(title, model, f"{guide.club.address}/{path}")
         yield DataFile(path, json_pretty(document))
+    for name, _, export in EXPORTS:
+        yield DataFile(urls.schema(name), json_pretty(export))
 
 
 def _view(guide: Guide) -> DataPage:
@@ -143,6 +154,7 @@ def _view(guide: Guide) -> DataPage:
         manifest=urls.data(NAME),
         tables=tuple(_shown(table) for table in data_tables()),
         record_schemas=tuple(Link(title, urls.schema(name)) for name, title, _ in KINDS),
+        export_schemas=tuple(Link(title, urls.schema(name)) for name, title, _ in EXPORTS),
         feeds=tuple(feed_links),
         sitemap=urls.SITEMAP,
         history_told=guide.history.told,

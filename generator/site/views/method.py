@@ -7,6 +7,7 @@ from generator.evidence.confidence import UNSETTLED, WELL_KNOWN_CARS, WELL_KNOWN
 from generator.evidence.entries import DRIVEN_U, NO_TOOL_U, TOOL_U
 from generator.evidence.held_out import HeldOut
 from generator.evidence.prior import SitePrior
+from generator.evidence.proof import PROOFS, SITES, Proof
 from generator.published.tables import published_tables, source, sources
 from generator.published.values import PublishedTable, Source
 from generator.quantities.units import Mm, Probability
@@ -57,6 +58,8 @@ class Method:
     glossary_href: str
     statistics: "Statistics"
     forecasts: HeldOut | None
+    proofs: tuple[Proof, ...]
+    simulated: int
 
 
 @dataclass(frozen=True)
@@ -100,6 +103,8 @@ def pages(guide: Guide) -> Iterator[Page]:
         glossary_href=urls.GLOSSARY,
         statistics=_statistics(),
         forecasts=advice.forecasts(guide),
+        proofs=PROOFS,
+        simulated=SITES,
     )
     head = PageHead(
         "Method and sources",
