@@ -61,7 +61,8 @@ class Watched:
         for _ in range(_MOST_WAITS):
             sleep(_SETTLING)
             before, seen = seen, _signature(self._content)
-            if seen == before:
+            was_emptied = any(size == 0 for _, _, size, _ in set(seen) - set(self._seen or ()))
+            if seen == before and not was_emptied:
                 break
         self._seen = seen
         begin = monotonic()
