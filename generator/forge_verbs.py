@@ -13,7 +13,7 @@ _FAULTS_FOUND = 1
 
 def add_verbs(verb: Verb) -> None:
     """Add the verbs; `verb` makes one of its name, what it does, an example and its handler."""
-    does = "write the forge's issue forms and request templates, made from the fields of a record"
+    does = "write the forge's issue forms and request templates"
     forms = verb("forms", does, "gapbook forms --out .", _forms)
     forms.add_argument(
         "--out", type=Path, default=Path(), metavar="DIR", help="top of the repository (default: .)"

@@ -53,7 +53,7 @@ def test_the_help_of_every_verb_says_what_it_does_with_an_example(capsys: Told) 
         assert status_of(verb, "--help") == 0
         told = capsys.readouterr().out
         assert f"example: gapbook {verb}" in " ".join(told.split())
-        assert re.search(r"^[A-Z][^\n]+\.\n", told, re.MULTILINE), verb
+        assert re.search(r"^[A-Z][^.]+\.\n", told, re.MULTILINE), verb
 
 
 def test_the_version_is_told(capsys: Told) -> None:
