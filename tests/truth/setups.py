@@ -31,6 +31,9 @@ class End:
     """At the hub, by what was trimmed (or, negative, packed) at the stop."""
     droop_gained: float = 0.0
     lips_gained: float = 0.0
+    """Outboard, by rolling or pulling."""
+    lips_cut: float = 0.0
+    """Upward, by the saw."""
     toe_out_lock: float | None = None
     toe_in_lock: float | None = None
     axle_error: float = 0.0
@@ -267,5 +270,110 @@ TRUTHS: dict[str, Truth] = {
             (6, 15), 40.0, 192.0, 582.0, spacer=5.0, left_section=197.0, left_diameter=578.0
         ),
         End((6, 15), 40.0, 192.0, 582.0, spacer=5.0),
+    ),
+    "wrenfield-as-it-left": Truth(
+        MERIDEL, "wrenfield-coupe",
+        End((6, 14), 24.0, 200.0, 608.0),
+        End((6, 14), 24.0, 200.0, 608.0, face_moved=3.0, axle_error=-1.0),
+    ),
+    "hollybank-no-stops": Truth(
+        MERIDEL, "hollybank-coupe",
+        End((7, 15), 25.0, 211.0, 606.0, camber=-0.3),
+        End((7, 15), 25.0, 211.0, 606.0, lowered=30.0, axle_error=2.0),
+    ),
+    "tamarisk-rod-set": Truth(
+        MERIDEL, "tamarisk-coupe",
+        End((7, 15), 23.0, 204.0, 612.0, camber=-1.0, lowered=35.0, lips_gained=5.0),
+        End((7, 15), 23.0, 204.0, 612.0, lowered=40.0, axle_error=0.5),
+    ),
+    "sorrelgate-taller-narrower": Truth(
+        HALLIN, "sorrelgate-sedan",
+        End((6, 15), 15.0, 214.0, 639.0),
+        End((6, 15), 15.0, 214.0, 639.0, axle_error=-2.0),
+    ),
+    "pinfold-cut-lips": Truth(
+        HALLIN, "pinfold-sedan",
+        End((7.5, 16), 8.0, 231.0, 652.0, camber=-0.8, lips_cut=14.0),
+        End((7.5, 16), 4.0, 231.0, 652.0, lips_cut=12.0, axle_error=3.0),
+    ),
+    "otterlode-stamped-twelve": Truth(
+        HALLIN, "otterlode-wagon",
+        End((7, 15), 9.0, 219.0, 638.0, camber=-0.2),
+        End((7, 15), 9.0, 219.0, 638.0, lowered=-10.0, axle_error=1.0),
+    ),
+    "quickset-from-new": Truth(
+        SARRIK, "quickset-hatch",
+        End((6, 15), 30.0, 201.0, 614.0, camber=-0.2),
+        End((6, 15), 30.0, 201.0, 614.0),
+    ),
+    "cobblestone-tall-and-narrow": Truth(
+        MERIDEL, "cobblestone-coupe",
+        End((7, 15), 20.0, 209.0, 607.0),
+        End((7, 15), 20.0, 209.0, 607.0),
+    ),
+    "fen-lantern-five": Truth(
+        SARRIK, "fen-lantern-hatch",
+        End((7, 15), 30.0, 214.0, 605.0, spacer=5.0, camber=-0.4),
+        End((7, 15), 30.0, 214.0, 605.0),
+    ),
+    "barleymow-photograph": Truth(
+        SARRIK, "barleymow-hatch",
+        End((7.5, 16), 27.0, 214.0, 598.0, camber=-0.5),
+        End((7.5, 16), 27.0, 214.0, 598.0),
+    ),
+    "larkstep-from-the-book": Truth(
+        PELLINE, "larkstep-sedan",
+        End((7, 16), 42.0, 225.0, 642.0, camber=-0.3),
+        End((7, 16), 42.0, 225.0, 642.0, camber=-0.6),
+    ),
+    "millrace-went-back": Truth(
+        PELLINE, "millrace-sedan",
+        End((8, 17), 42.0, 231.0, 634.0, camber=-0.6),
+        End((8.5, 17), 47.0, 249.0, 629.0, camber=-0.8),
+    ),
+    "stonechat-both-ends-loaded": Truth(
+        PELLINE, "stonechat-wagon",
+        End((7.5, 17), 40.0, 226.0, 634.0, camber=-0.5),
+        End((7.5, 17), 40.0, 226.0, 634.0, camber=-0.9, bump_gained=-16.3),
+    ),
+    "juniper-yard-plus-nothing": Truth(
+        ORSEY, "juniper-yard-coupe",
+        End((7.5, 16), 40.0, 222.0, 631.0, camber=-0.7),
+        End((8, 16), 38.0, 242.0, 630.0, camber=-0.9),
+    ),
+    "tarn-low-and-stock": Truth(
+        ORSEY, "tarn-coupe",
+        End((7, 16), 40.0, 218.0, 630.0, camber=-1.1, lowered=25.0),
+        End((7.5, 16), 38.0, 237.0, 630.0, camber=-1.4, lowered=22.0),
+    ),
+    "applegarth-forty-five": Truth(
+        ORSEY, "applegarth-coupe",
+        End((7.5, 17), 45.0, 216.0, 624.0, camber=-0.8),
+        End((8.5, 17), 45.0, 247.0, 627.0, camber=-1.2),
+    ),
+    "rushlight-plain-fourteens": Truth(
+        TINDLE, "rushlight-hatch",
+        End((5.5, 14), 38.0, 188.0, 577.0, camber=-0.2),
+        End((5.5, 14), 38.0, 188.0, 577.0),
+    ),
+    "hollin-quiet-fifteens": Truth(
+        TINDLE, "hollin-hatch",
+        End((6, 15), 38.0, 190.0, 583.0, camber=-0.4),
+        End((6, 15), 38.0, 190.0, 583.0),
+    ),
+    "cuckoo-pen-twenties": Truth(
+        TINDLE, "cuckoo-pen-hatch",
+        End((5.5, 14), 38.0, 197.0, 590.0),
+        End((5.5, 14), 38.0, 197.0, 590.0),
+    ),
+    "bramble-end-too-far-out": Truth(
+        TINDLE, "bramble-end-hatch",
+        End((7, 15), 25.0, 202.0, 575.0, camber=-0.6),
+        End((7, 15), 25.0, 202.0, 575.0),
+    ),
+    "wick-lane-studs": Truth(
+        HALLIN, "wick-lane-sedan",
+        End((7, 15), 10.0, 228.0, 645.0, camber=-0.5, lips_gained=7.0),
+        End((7, 15), 10.0, 228.0, 645.0, axle_error=-0.5),
     ),
 }  # fmt: skip

@@ -172,7 +172,7 @@ def _run(text: str) -> tuple[float, float, bool]:
     return float(body), float(body), False
 
 
-def site_points(site: dict, lips_gained: float) -> tuple[Floats, float]:
+def site_points(site: dict, lips_gained: float, lips_cut: float = 0.0) -> tuple[Floats, float]:
     """Points (n, 3) of a site, and what is taken off every gap for its thickness."""
     if "arc" in site:
         arc = site["arc"]
@@ -180,7 +180,7 @@ def site_points(site: dict, lips_gained: float) -> tuple[Floats, float]:
         turn = np.radians(np.linspace(begin, end, 2 + int((end - begin) * radius / 57.3 / SPACING)))
         y = np.full_like(turn, number(arc["y"]) + lips_gained)
         x = number(arc["x"]) + radius * np.cos(turn)
-        return np.column_stack((x, y, number(arc["z"]) + radius * np.sin(turn))), 0.0
+        return np.column_stack((x, y, number(arc["z"]) + lips_cut + radius * np.sin(turn))), 0.0
     if "line" in site:
         corners = np.array([[number(c[k]) for k in "xyz"] for c in site["line"]])
         steps = np.linspace(0.0, 1.0, 60)[:, None]
@@ -407,13 +407,14 @@ SWEEP = "whole sweep"
 
 @dataclass(frozen=True)
 class Fitted:
-    """One corner with a tyre on it: what turns, how far it goes, and what its lip was moved."""
+    """One corner with a tyre on it: what turns, how far it goes, and how its lip was moved."""
 
     car: Car
     tyre: Tyre
     reach: Reach
     side: str
     lips_gained: float = 0.0
+    lips_cut: float = 0.0
 
     @property
     def states(self) -> list[str]:
@@ -436,7 +437,8 @@ class Fitted:
             face = stock.centre - stock.section / 2.0 - number(site["reach"]["stock_gap"])
             points, thickness = np.array([[0.0, face, number(site["reach"]["radius"])]]), 0.0
         else:
-            points, thickness = site_points(site, self.lips_gained if name in LIPS else 0.0)
+            changed = (self.lips_gained, self.lips_cut) if name in LIPS else (0.0, 0.0)
+            points, thickness = site_points(site, *changed)
         moves = site["moves_with"]
         if moves in ("body", "arm"):
             turn, shift = self.car.steered(self.reach, pose.steer)

@@ -37,6 +37,8 @@ TOOL_SPREAD = {
     "from memory": 6.0,
 }
 """One sigma of a reading, mm: common practice of the trade, none of it published."""
+CAR_SHARE = 0.8
+"""Cars differ by so much of what their sheet states: a sheet written from few cars says more."""
 SIDE_SPREAD = 0.4
 """What the two sides of one car differ, as a share of what cars differ."""
 CUT = 1.3
@@ -67,7 +69,7 @@ def _draw(spread: float, *names: str) -> float:
 
 def corrections(chassis: str, car: str, axle: str, site: dict, side: str) -> Corrections:
     """Give the true correction of a site on one side of one car."""
-    between = number(site["between_cars"])
+    between = CAR_SHARE * number(site["between_cars"])
     key = (chassis, axle, site["name"])
     return Corrections(
         HIDDEN[chassis, axle][site["name"]],
@@ -113,7 +115,8 @@ def fitted(name: str, axle: str, side: str) -> Fitted:
     truth: Truth = TRUTHS[name]
     end = truth.front if axle == "front" else truth.rear
     car = Car(sheet(truth.chassis), axle)
-    return Fitted(car, turning(end, side), reach_of(car, end, side), side, end.lips_gained)
+    turned, reach = turning(end, side), reach_of(car, end, side)
+    return Fitted(car, turned, reach, side, end.lips_gained, end.lips_cut)
 
 
 @cache
