@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from generator.assessment.assess import Assessment
 from generator.assessment.sites import Condition, placed
 from generator.evidence.entries import Entry, SiteKey, entries
 from generator.evidence.learning import learn
 from generator.evidence.limits import Influence, SitePosterior, influences, limits_of
+from generator.evidence.observation import Observation
 from generator.evidence.prior import SitePrior
 from generator.quantities.units import Mm
 from generator.records.chassis import Chassis
@@ -17,6 +19,9 @@ from generator.records.site_sheet import SiteSheet
 
 CAR_SPREAD: Mm = 4.0
 """Scale of the spread between cars where the sheet says nothing (fit model, section 7)."""
+
+_REMEMBERED = 4096
+"""Limits; a large club has fewer."""
 
 
 @dataclass(frozen=True)
@@ -92,21 +97,30 @@ def learn_chassis(
         for key in sorted(by_key, key=lambda each: each.order)
     }
     alone = {
-        f"{site.axle.value}.{site.name}": limits_of(learn((), prior(site)))
+        f"{site.axle.value}.{site.name}": _learned((), prior(site))[0]
         for site in chassis.value.sites
     }
     return ChassisEvidence(chassis.id, limits, alone)
 
 
 def _limits(key: SiteKey, site: SiteSheet, found: list[Entry]) -> SiteLimits:
-    learned = learn([entry.observation for entry in found], prior(site))
-    said = influences(learned)
+    posterior, said = _learned(tuple(entry.observation for entry in found), prior(site))
     # The learned observations stand in an order of their own: equal ones are told apart by turn.
     waiting = sorted(found, key=lambda entry: (entry.observation.sort_key, entry.index))
     weighed = tuple(
         Weighed(entry, influence) for entry, influence in zip(waiting, said, strict=True)
     )
-    return SiteLimits(key, site, limits_of(learned, said), weighed)
+    return SiteLimits(key, site, posterior, weighed)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _learned(
+    observations: tuple[Observation, ...], before: SitePrior
+) -> tuple[SitePosterior, tuple[Influence, ...]]:
+    """Learn from the same observations once: most records say nothing new of most sites."""
+    learned = learn(observations, before)
+    said = influences(learned)
+    return limits_of(learned, said), said
 
 
 def learn_library(
