@@ -97,7 +97,7 @@ class SiteSheet(Model):
         "how far the coordinates may be off, one sigma", example="3 mm", usual=(0.5, 12)
     )
     between_cars: Length | None = described(
-        "how far cars differ here, one sigma", example="4 mm", usual=(0.5, 12)
+        "scale of how far cars differ here, see the method", example="4 mm", usual=(0.5, 12)
     )
     evidence: Line | None = described(
         "how the coordinates were found", example="measured on two cars with the springs out"
