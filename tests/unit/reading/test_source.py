@@ -139,7 +139,10 @@ import resource, sys
 from generator.cli import main
 status = main(["check", "--format", "json", sys.argv[1]])
 sys.stdout.flush()
-print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, file=sys.stderr)
+used = resource.getrusage(resource.RUSAGE_SELF)
+# Not ru_maxrss, which begins with what the parent held when it started this program.
+peak = next(line for line in open("/proc/self/status") if line.startswith("VmHWM"))
+print(used.ru_utime + used.ru_stime, peak.split()[1], file=sys.stderr)
 sys.exit(status)
 """
 
@@ -151,18 +154,18 @@ def test_all_hostile_files_in_one_guide_are_told_within_two_seconds_and_256_mb(
     folder.mkdir(parents=True)
     for count, (text, *_) in enumerate(REFUSED.values()):
         (folder / f"hostile-{count}.yaml").write_bytes(as_bytes(text))
-    start = perf_counter()
     done = subprocess.run(
         [sys.executable, "-c", MEASURED, str(tmp_path)],
         capture_output=True, text=True, check=False, env={**os.environ, "PYTHONPATH": str(ROOT)},
     )  # fmt: skip
-    seconds = perf_counter() - start
     assert done.returncode == 1
     told = {row["path"].rsplit("/", 1)[1] for row in json.loads(done.stdout)["faults"]}
     assert told >= {f"hostile-{count}.yaml" for count in range(len(REFUSED))}
-    megabytes = int(done.stderr.split()[-1]) / 1024
+    # Processor time, since a shared machine says nothing by the clock.
+    seconds, megabytes = (float(word) for word in done.stderr.split()[-2:])
+    megabytes /= 1024
     print(f"{len(REFUSED)} hostile files: {seconds:.2f} s, {megabytes:.0f} MB")
-    assert seconds < 2.0 * 2.0  # the limit of one file, for all; a shared machine is half as fast
+    assert seconds < 2.0  # the limit of one file, for all of them together
     assert megabytes < 256
 
 
