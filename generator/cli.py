@@ -75,6 +75,7 @@ def _parser(wanted: str) -> argparse.ArgumentParser:
     _add_review(verbs)
     _add_serve(verbs)
     _add_try(verbs, whole=wanted == "try")
+    _add_new(verbs)
     _add_why(verbs)
     _add_verify(verbs)
     forge_verbs.add_verbs(partial(_verb, verbs))
@@ -206,6 +207,20 @@ def _add_ends(verb: argparse.ArgumentParser) -> None:
             group.add_argument(f"--{end}-{option.name}", metavar="VALUE", help=help_of(option))
 
 
+def _add_new(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    does = "begin a record: a file with every field, its unit and its help"
+    verb = _verb(verbs, "new", does, "gapbook new ostvane-meridel --name first-try", _new)
+    verb.add_argument("chassis", metavar="CHASSIS", help="short name of the chassis sheet")
+    verb.add_argument(
+        "--name", default="new-setup", metavar="NAME",
+        help="short name (default: new-setup); a file that is there is never replaced",
+    )  # fmt: skip
+    verb.add_argument(
+        "--content", type=Path, default=Path("content_demo"), metavar="CONTENT",
+        help="content folder (default: content_demo)",
+    )  # fmt: skip
+
+
 def _add_why(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     does = "explain a fault code and how to mend it"
     verb = _verb(verbs, "why", does, "gapbook why R01", _why)
@@ -334,6 +349,14 @@ def _try(options: argparse.Namespace) -> int:
     if found.trial is None:
         return FAULTS_FOUND
     print(report.as_json(found.trial) if options.json else report.as_table(found.trial))
+    return 0
+
+
+def _new(options: argparse.Namespace) -> int:
+    from generator.new_record import new_record
+
+    target = new_record(options.content, options.chassis, options.name)
+    print(f"a record to fill in was written: {shown(str(target))}")
     return 0
 
 
