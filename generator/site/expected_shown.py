@@ -102,7 +102,7 @@ def _expected_at(site: SiteVerdict) -> Expected:
     return Expected(
         label=clearance.site.label,
         side=site.side.value,
-        least=estimated(least.gap if least else None, is_signed=True),
+        least=estimated(least.gap if least else None),
         where=least.words if least else "",
         wanted=given(clearance.site.wanted),
         gap_range=site.gap,

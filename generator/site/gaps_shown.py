@@ -11,6 +11,7 @@ from generator.records.setup import Gap
 from generator.site.facts import Shown, estimated, given, said
 from generator.site.readings import Reading, readings
 
+_CLEAR = "clears"
 _SIDES = ("left", "right", "both")
 
 
@@ -35,6 +36,7 @@ class SideComputed:
 class GapRow:
     """A site in one state: as reported and as computed, each side where they differ."""
 
+    axle: str
     label: str
     state: str
     reported: tuple[SideGap, ...]
@@ -43,6 +45,31 @@ class GapRow:
     tool: str
     notes: tuple[str, ...]
     caution: str
+
+
+@dataclass(frozen=True)
+class GapPart:
+    """The rows of one end: what is not reported clear stands open, the rest may be folded."""
+
+    axle: str
+    open: tuple[GapRow, ...]
+    clear: tuple[GapRow, ...]
+
+
+def gap_parts(rows: tuple[GapRow, ...]) -> tuple[GapPart, ...]:
+    """Part rows by end and by whether all that was reported in them is clear."""
+    parts = []
+    for axle in dict.fromkeys(row.axle for row in rows):
+        here = [row for row in rows if row.axle == axle]
+        is_clear = [all(each.word == _CLEAR for each in row.reported) for row in here]
+        parts.append(
+            GapPart(
+                axle=axle or "end not named",
+                open=tuple(row for row, clear in zip(here, is_clear, strict=True) if not clear),
+                clear=tuple(row for row, clear in zip(here, is_clear, strict=True) if clear),
+            )
+        )
+    return tuple(parts)
 
 
 def gap_rows(case: Case, computed: Assessment | None) -> tuple[GapRow, ...]:
@@ -73,6 +100,7 @@ def _row(pairs: list[_Pair], computed: Assessment | None) -> GapRow:
     first = pairs[0][1]
     notes = dict.fromkeys(reading.note for _, reading in pairs if reading.note)
     return GapRow(
+        axle=first.axle,
         label=first.label,
         state=first.state,
         reported=tuple(SideGap(each.side, said(each.said), each.word) for _, each in pairs),
@@ -90,7 +118,7 @@ def _computed(pairs: list[_Pair], computed: Assessment | None) -> tuple[SideComp
         end = getattr(computed, reading.axle, None) if computed and reading.axle else None
         clearance = end.clearance(gap.site, gap.side) if end else None
         at = computed_in(clearance, gap.state) if clearance else None
-        found.append(SideComputed(reading.side, estimated(at.gap if at else None, is_signed=True)))
+        found.append(SideComputed(reading.side, estimated(at.gap if at else None)))
     if len({each.shown for each in found}) == 1:
         return (SideComputed("", found[0].shown),)
     return tuple(found)

@@ -92,8 +92,8 @@ def _row(clearance: Clearance, states: tuple[State, ...]) -> MotionRow:
     least = clearance.least
     return MotionRow(
         label=clearance.site.label + ("" if side == "both" else f", {side}"),
-        gaps=tuple(estimated(at.get(state.value), is_signed=True) for state in states),
-        least=estimated(least.gap if least else None, is_signed=True),
+        gaps=tuple(estimated(at.get(state.value)) for state in states),
+        least=estimated(least.gap if least else None),
         where=least.words if least else "",
         wanted=given(clearance.site.wanted),
     )

@@ -11,7 +11,10 @@ export const start = async (element) => {
   const chassis = element.dataset.chassis;
   const button = element.querySelector("button");
   const status = element.querySelector("[role=status]");
-  if (!("serviceWorker" in navigator)) return;
+  if (!("serviceWorker" in navigator)) {
+    element.hidden = true;
+    return;
+  }
   const show = (state) => {
     const isKept = state.kept.includes(chassis);
     button.textContent = isKept ? "Give up the kept copy" : "Keep this chassis for the garage";
@@ -20,7 +23,7 @@ export const start = async (element) => {
   };
   const waiting = new Promise((resolve) => setTimeout(resolve, 8000, { kept: [] }));
   show(await Promise.race([askWorker({ ask: "state" }), waiting]));
-  element.hidden = false;
+  button.removeAttribute("aria-disabled");
   button.addEventListener("click", async () => {
     if (button.getAttribute("aria-disabled") === "true") return;
     button.setAttribute("aria-disabled", "true");

@@ -34,7 +34,6 @@ const prepare = (table) => {
   status.className = "hidden";
   status.setAttribute("role", "status");
   table.after(status);
-  table.parentElement.classList.add("sorts");
   for (const header of table.tHead.rows[0].cells) {
     const button = document.createElement("button");
     button.type = "button";

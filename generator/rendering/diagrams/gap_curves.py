@@ -108,7 +108,7 @@ def scene(subject: CurvesSubject) -> Scene:
         id=subject.id,
         title=f"Gap against {what}, {subject.axle}: {told}",
         desc=f"{len(rows)} sites, the tightest first; upward is more gap.",
-        caption=_caption(steers=steers, top=gaps.top),
+        caption=f"{subject.axle.capitalize()}. " + _caption(steers=steers, top=gaps.top),
         height=round(len(rows) * row + _SEEN, 1),
         top_text=f"{gaps.top:g}",
         rows=rows,

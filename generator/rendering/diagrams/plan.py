@@ -215,7 +215,7 @@ def _named(site: PlanSite, label: Label, y: Units, *, scale: Scale, is_left: boo
         x=_EDGE if is_left else SHEET_WIDTH - _EDGE,
         anchor="start" if is_left else "end",
         leader=f"M{inner:g} {level:g} {scale.x(across):g} {scale.y(x):g}",
-        gap=estimated(gap.gap if gap else None, is_signed=True),
+        gap=estimated(gap.gap if gap else None),
         gap_y=round(y + LINE_HEIGHT * len(words), 1),
         word=_word(site, gap),
     )

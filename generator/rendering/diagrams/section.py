@@ -304,13 +304,12 @@ def _poke_words(skin: Shown) -> str:
 def _caption(subject: SectionSubject, parts: _Parts) -> str:
     drawn = {at for at, _ in parts.sites}
     left_out = [site.label for at, site in enumerate(subject.sites) if at not in drawn]
-    told = ["Seen from behind, left wheel, outboard to the left; to scale, standing."]
+    told = [
+        f"{subject.fit.axle.value.capitalize()} left wheel from behind, outboard to the left; "
+        "to scale, standing."
+    ]
     if subject.setup is not None:
-        told.append("Dashed: stock wheel and tyre.")
-    told.append(
-        "Wide hatching: fixed to the body; grey: moves with the wheel or its arms. Short dashes: "
-        "the brake. Rim, spokes and tyre wall are drawn as usual between the dimensions."
-    )
+        told.append("Dashed: stock.")
     if parts.tyre is None:
         told.append("The fitted tyre's place is not known and is not drawn.")
     if left_out:

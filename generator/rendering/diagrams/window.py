@@ -123,7 +123,7 @@ def scene(subject: WindowSubject) -> Scene:
         id=subject.id,
         title=f"{window.axle.value.capitalize()}: wheel width against effective offset",
         desc=_described(window, subject),
-        caption=_caption(window),
+        caption=f"{window.axle.value.capitalize()}. " + _caption(window),
         height=round(bottom + _AXIS + 2.0 * _LEGEND + 14.0, 1),
         rows=rows,
         row=_ROW,

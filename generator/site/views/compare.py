@@ -30,7 +30,7 @@ def pages(guide: Guide) -> Iterator[Page]:
     setups = guide.setups()
     example = ""
     if setups and setups[0].value.chassis in guide.library.chassis:
-        example = f"{urls.COMPARE}?a={setups[0].id}&b={setups[0].value.chassis}"
+        example = urls.compare(setups[0].value.chassis, setups[0].id)
     view = ComparePage(
         find_href=urls.FIND,
         chassis=tuple(Link(each.value.name, urls.chassis(each.id)) for each in guide.chassis()),

@@ -27,7 +27,7 @@ from generator.site.fit_table import (
     rolling_facts,
 )
 from generator.site.forge_links import ForgeLinks, forge_links
-from generator.site.gaps_shown import GapRow, gap_rows
+from generator.site.gaps_shown import GapPart, gap_parts, gap_rows
 from generator.site.guide import Guide
 from generator.site.lifecycle import Event, Kept, events, kept, replaced_by
 from generator.site.listing import case_of, outcome
@@ -112,6 +112,7 @@ class SetupPage:
     sheet_href: str
     forge: ForgeLinks
     events: tuple[Event, ...]
+    compare: tuple[Link, ...]
     kept: Kept
 
 
@@ -144,10 +145,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
     computed, verdict = guide.assessments.get(filed.id), guide.verdicts.get(filed.id)
     spaced = any(end.spacer is not None for end in (setup.front, setup.rear))
     chassis = case.chassis
-    older = None
-    if setup.supersedes is not None:
-        found = guide.library.setups.get(f"{setup.chassis}/{setup.supersedes}")
-        older = Link(found.value.title, urls.setup(found.id)) if found else None
+    older = guide.library.setups.get(f"{setup.chassis}/{setup.supersedes}")
     return SetupPage(
         setup=setup,
         chassis=Link(chassis.value.name, urls.chassis(chassis.id)) if chassis else None,
@@ -165,7 +163,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         mending=remedies_shown(advice.weakest_remedies(guide, case)),
         road=group("Road since", setup.road),
         method=group("How it was measured", setup.method),
-        older=older,
+        older=Link(older.value.title, urls.setup(older.id)) if older else None,
         hardware_cautions=(
             (cautions.FASTENERS, cautions.SPACERS) if spaced else (cautions.FASTENERS,)
         ),
@@ -179,12 +177,23 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         forge=forge_links(guide.club.forge, filed.source.path),
         events=events(filed, guide.library, replaced),
         kept=kept(filed.source.path, guide.history),
+        compare=tuple(_compare(filed, chassis is not None, older)),
     )
 
 
 def _notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
     setup = case.setup.value
     if setup.withdrawn is not None:
+def _compare(filed: Filed[Setup], has_stock: bool, older: Filed[Setup] | None) -> Iterator[Link]:
+    """Give ways to lay the setup beside others: beside stock, what it replaced, and any."""
+    setup = filed.value
+    if has_stock:
+        yield Link("with stock", urls.compare(setup.chassis, filed.id))
+    if older is not None:
+        yield Link("with the older record", urls.compare(older.id, filed.id))
+    yield Link("with another setup", f"{urls.FIND}?pick={filed.id}")
+
+
         when = _day(setup.withdrawn.date)
         yield Notice("withdrawn", f"Withdrawn on {when}: {setup.withdrawn.reason}")
     if newer is not None:

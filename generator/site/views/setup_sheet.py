@@ -224,7 +224,7 @@ def _site(site: SiteVerdict) -> SiteLine:
         label=clearance.site.label,
         side=site.side.value,
         word=UNKNOWN_WORD if site.chance is None else site.word,
-        least=estimated(least.gap if least else None, is_signed=True),
+        least=estimated(least.gap if least else None),
         wanted=given(clearance.site.wanted),
         where=least.words if least else site.refused,
     )
