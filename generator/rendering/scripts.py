@@ -1,12 +1,16 @@
-"""The scripts of the pages under names that carry their hash; an import names the other's hash."""
+"""The scripts of the pages under names that carry their hash; an import names the other's hash.
 
+A script in a folder has the folder in its name, `fit/wheel`; as a file all lie in one place.
+"""
+
+import posixpath
 import re
 from functools import cache
 from pathlib import Path
 
 from generator.rendering.stylesheet import Asset, named_by_content
 
-_IMPORT = re.compile(r"""(?<=from "\./)([a-z_]+)\.js(?=";)""")
+_IMPORT = re.compile(r"""(?<=from ")(\.{1,2}/[a-z_/.]*[a-z_]+)\.js(?=";)""")
 _COMMENT_LINE = re.compile(r"^\s*//[^\n]*\n", re.MULTILINE)
 _INDENT = re.compile(r"^ +", re.MULTILINE)
 
@@ -17,12 +21,20 @@ def scripts(folder: Path) -> dict[str, Asset]:
     Raises KeyError if one imports a script that is not there, RecursionError if two import each
     other.
     """
-    texts = {path.stem: path.read_text("utf-8") for path in (folder / "scripts").glob("*.js")}
+    top = folder / "scripts"
+    texts = {
+        path.relative_to(top).with_suffix("").as_posix(): path.read_text("utf-8")
+        for path in top.rglob("*.js")
+    }
 
     @cache
     def made(name: str) -> Asset:
-        text = _IMPORT.sub(lambda match: made(match.group(1)).name, without_remarks(texts[name]))
-        return named_by_content(name, ".js", text.encode("utf-8"))
+        def renamed(match: re.Match[str]) -> str:
+            way = posixpath.join(posixpath.dirname(name), match.group(1))
+            return f"./{made(posixpath.normpath(way)).name}"
+
+        text = _IMPORT.sub(renamed, without_remarks(texts[name]))
+        return named_by_content(name.replace("/", "-"), ".js", text.encode("utf-8"))
 
     return {name: made(name) for name in sorted(texts)}
 

@@ -10,7 +10,7 @@ import pytest
 from generator.rendering.environment import template_folder
 from generator.rendering.scripts import scripts, without_remarks
 
-SOURCES = sorted((template_folder() / "scripts").glob("*.js"))
+SOURCES = sorted((template_folder() / "scripts").rglob("*.js"))
 
 
 @pytest.mark.parametrize("path", SOURCES, ids=lambda path: path.stem)
@@ -48,6 +48,20 @@ def test_a_name_follows_what_a_script_imports(tmp_path: Path) -> None:
     before = scripts(tmp_path)["one"].name
     (folder / "two.js").write_text("export const a = 2;\n", "utf-8")
     assert scripts(tmp_path)["one"].name != before
+
+
+def test_a_script_of_a_folder_is_found_from_beside_and_from_above(tmp_path: Path) -> None:
+    folder = tmp_path / "scripts" / "fit"
+    folder.mkdir(parents=True)
+    (folder / "one.js").write_text('import { a } from "./two.js";\n', "utf-8")
+    (folder / "two.js").write_text('import { b } from "../top.js";\n', "utf-8")
+    (folder.parent / "top.js").write_text('import { c } from "./fit/end.js";\n', "utf-8")
+    (folder / "end.js").write_text("export const c = 1;\n", "utf-8")
+    made = scripts(tmp_path)
+    assert f'"./{made["fit/two"].name}"' in made["fit/one"].body.decode()
+    assert f'"./{made["top"].name}"' in made["fit/two"].body.decode()
+    assert f'"./{made["fit/end"].name}"' in made["top"].body.decode()
+    assert all("/" not in asset.name for asset in made.values())
 
 
 @pytest.mark.parametrize("path", SOURCES, ids=lambda path: path.stem)
