@@ -110,9 +110,9 @@ class SetupPage:
     local_rules: str
     method_href: str
     sheet_href: str
+    compare: tuple[Link, ...]
     forge: ForgeLinks
     events: tuple[Event, ...]
-    compare: tuple[Link, ...]
     kept: Kept
 
 
@@ -174,26 +174,16 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         local_rules=guide.club.local_rules,
         method_href=urls.METHOD,
         sheet_href=urls.setup_sheet(filed.id),
+        compare=tuple(_compare(filed, chassis is not None, older)),
         forge=forge_links(guide.club.forge, filed.source.path),
         events=events(filed, guide.library, replaced),
         kept=kept(filed.source.path, guide.history),
-        compare=tuple(_compare(filed, chassis is not None, older)),
     )
 
 
 def _notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
     setup = case.setup.value
     if setup.withdrawn is not None:
-def _compare(filed: Filed[Setup], has_stock: bool, older: Filed[Setup] | None) -> Iterator[Link]:
-    """Give ways to lay the setup beside others: beside stock, what it replaced, and any."""
-    setup = filed.value
-    if has_stock:
-        yield Link("with stock", urls.compare(setup.chassis, filed.id))
-    if older is not None:
-        yield Link("with the older record", urls.compare(older.id, filed.id))
-    yield Link("with another setup", f"{urls.FIND}?pick={filed.id}")
-
-
         when = _day(setup.withdrawn.date)
         yield Notice("withdrawn", f"Withdrawn on {when}: {setup.withdrawn.reason}")
     if newer is not None:
