@@ -92,6 +92,11 @@ def find_file(name: str) -> str:
     return f"find/{name}"
 
 
+def compare(first: str, second: str) -> str:
+    """Give the compare page with two chosen by id, a setup's or, as stock, a chassis's."""
+    return f"{COMPARE}?a={first}&b={second}"
+
+
 def comparison(name: str) -> str:
     """Give the address of what the compare page loads: of a setup, or a chassis as stock, by id."""
     return f"compare/{name}.json"

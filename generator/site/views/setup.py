@@ -181,6 +181,16 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
     )
 
 
+def _compare(filed: Filed[Setup], has_stock: bool, older: Filed[Setup] | None) -> Iterator[Link]:
+    """Give ways to lay the setup beside others: beside stock, what it replaced, and any."""
+    setup = filed.value
+    if has_stock:
+        yield Link("with stock", urls.compare(setup.chassis, filed.id))
+    if older is not None:
+        yield Link("with the older record", urls.compare(older.id, filed.id))
+    yield Link("with another setup", f"{urls.FIND}?pick={filed.id}")
+
+
 def _notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
     setup = case.setup.value
     if setup.withdrawn is not None:
