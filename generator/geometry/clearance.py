@@ -15,6 +15,12 @@ from typing import TypeAlias
 import numpy as np
 import numpy.typing as npt
 
+from generator.geometry.distance import (
+    SLACK,
+    distances,
+    edges_of,
+    lower_bound,
+)
 from generator.geometry.frames import Poses
 from generator.geometry.outline import Outline, TyreSection, vertices
 from generator.geometry.tyre import TREAD_SHARE, TREAD_SHARE_U, TyreDimensions
@@ -24,12 +30,8 @@ from generator.quantities.units import Deg, Mm, Ratio
 Floats: TypeAlias = npt.NDArray[np.float64]
 Indices: TypeAlias = npt.NDArray[np.intp]
 
-_BLOCK = 256
-"""Points taken at once against all edges, so that the work stays in the processor's cache."""
 _FIRST = 48
 """Nearest points by the bound that are measured first, to know what may be passed over."""
-_SLACK: Mm = 1e-9
-"""Rounding allowed between a bound and a distance; far above that of doubles, far below a gap."""
 _STEP: Mm = 0.01
 """Half-width of the central difference of a vertex; vertices are smooth over millimetres."""
 
@@ -110,72 +112,6 @@ def _half_plane(points: Floats, rotations: Floats, translations: Floats) -> tupl
     return y, np.sqrt(x * x + z * z)
 
 
-def signed_distance(points_ur: Floats, outline: Outline) -> Floats:
-    """Give the distance (n,) mm of points to the outline, negative inside it.
-
-    Exact to the polygon. points_ur: (n, 2) mm, (u, r). The space under the closing radius is
-    outside. Raises ValueError for a number that is not finite.
-    Source: own derivation: least distance to the edges; inside by the parity of crossings.
-    >>> from generator.geometry.outline import EXAMPLE, section_outline
-    >>> above_and_in = np.array([[-24.0, 310.0], [-24.0, 300.0]])
-    >>> signed_distance(above_and_in, section_outline(EXAMPLE)).round(3).tolist()
-    [5.5, -4.5]
-    """
-    if not np.isfinite(points_ur).all():
-        raise ValueError("a distance needs finite points")
-    return _exact(points_ur[:, 0], points_ur[:, 1], outline)
-
-
-def _exact(u: Floats, r: Floats, outline: Outline) -> Floats:
-    start, along, length = _edges(outline)
-    found = np.empty(len(u))
-    doubtful = lower_bound(u, r, outline) <= 0.0
-    for low in range(0, len(u), _BLOCK):
-        part = slice(low, low + _BLOCK)
-        du, dr = u[part, None] - start[:, 0], r[part, None] - start[:, 1]
-        share = np.clip((du * along[:, 0] + dr * along[:, 1]) / length, 0.0, 1.0)
-        off = (du - share * along[:, 0]) ** 2 + (dr - share * along[:, 1]) ** 2
-        found[part] = np.sqrt(off.min(axis=1))
-        if doubtful[part].any():
-            found[part][_inside(du, dr, along)] *= -1.0
-    return found
-
-
-def _edges(outline: Outline) -> tuple[Floats, Floats, Floats]:
-    """Give each edge's start, its way to the next vertex and that way's square."""
-    start = outline.points
-    along = np.concatenate((start[1:], start[:1])) - start
-    return start, along, np.maximum((along**2).sum(axis=1), _SLACK**2)
-
-
-def _inside(du: Floats, dr: Floats, along: Floats) -> npt.NDArray[np.bool_]:
-    """Tell by the parity of edges crossed on the way outboard; du, dr from each edge's start."""
-    spans = (dr < 0.0) != (dr < along[:, 1])
-    left = along[:, 0] * dr - along[:, 1] * du > 0.0
-    crossed = spans & (left == (along[:, 1] > 0.0))
-    inside: npt.NDArray[np.bool_] = crossed.sum(axis=1) % 2 == 1
-    return inside
-
-
-def lower_bound(u: Floats, r: Floats, outline: Outline) -> Floats:
-    """Give a number that the signed distance is never below, cheaply.
-
-    u, r: mm, any one shape.
-    Source: own derivation: the outline lies behind each of its supporting lines, so the distance
-    to its convex hull, and with it to the outline, is at least the largest n·p − h.
-    >>> from generator.geometry.outline import EXAMPLE, section_outline
-    >>> bound = lower_bound(np.array([-24.0]), np.array([310.0]), section_outline(EXAMPLE))
-    >>> bound.round(6).tolist()
-    [5.5]
-    """
-    best = np.full(u.shape, -np.inf)
-    for (along, out), distance in zip(
-        outline.support_normals, outline.support_distances, strict=True
-    ):
-        np.maximum(best, along * u + (out * r - distance), out=best)
-    return best
-
-
 def least_gap(points: Floats, poses: Poses, outline: Outline) -> LeastGap:
     """Give the least gap of body-fixed points over all poses, exact to the polygon.
 
@@ -195,9 +131,9 @@ def least_gap(points: Floats, poses: Poses, outline: Outline) -> LeastGap:
     flat_u, flat_r = u.ravel(), r.ravel()
     bound = lower_bound(flat_u, flat_r, outline)
     first = np.argpartition(bound, _FIRST)[:_FIRST] if len(bound) > _FIRST else slice(None)
-    known = _exact(flat_u[first], flat_r[first], outline).min()
-    chosen = np.flatnonzero(bound <= known + _SLACK)
-    gaps = _exact(flat_u[chosen], flat_r[chosen], outline)
+    known = distances(flat_u[first], flat_r[first], outline).min()
+    chosen = np.flatnonzero(bound <= known + SLACK)
+    gaps = distances(flat_u[chosen], flat_r[chosen], outline)
     at = int(chosen[np.argmin(gaps)])
     site = SectionPoint(float(flat_u[at]), float(flat_r[at]))
     pose, point = divmod(at, len(points))
@@ -220,11 +156,11 @@ def gaps_by_pose(points: Floats, poses: Poses, outline: Outline) -> GapSweep:
     bound = lower_bound(u, r, outline)
     rows = np.arange(len(u))
     nearest = bound.argmin(axis=1)
-    known = _exact(u[rows, nearest], r[rows, nearest], outline)
+    known = distances(u[rows, nearest], r[rows, nearest], outline)
     gaps = np.full(u.shape, np.inf)
     gaps[rows, nearest] = known
-    chosen = (bound <= known[:, None] + _SLACK) & np.isinf(gaps)
-    gaps[chosen] = _exact(u[chosen], r[chosen], outline)
+    chosen = (bound <= known[:, None] + SLACK) & np.isinf(gaps)
+    gaps[chosen] = distances(u[chosen], r[chosen], outline)
     return GapSweep(gaps.min(axis=1), gaps.argmin(axis=1))
 
 
@@ -279,15 +215,16 @@ def closest(site: SectionPoint, outline: Outline) -> Closest:
     >>> round(near.gap, 6), near.foot
     (5.5, SectionPoint(u=-24.0, r=304.5))
     """
-    gap = float(_exact(np.array([site.u]), np.array([site.r]), outline)[0])
-    start, along, length = _edges(outline)
+    gap = float(distances(np.array([site.u]), np.array([site.r]), outline)[0])
+    edges = edges_of(outline)
+    start, along, length = edges.start, edges.along, edges.length
     to = np.array((site.u, site.r)) - start
     share = np.clip((to * along).sum(axis=1) / length, 0.0, 1.0)
     feet = start + share[:, None] * along
     edge = int(((start + to - feet) ** 2).sum(axis=1).argmin())
     u, r = (float(part) for part in feet[edge])
-    away = (site.u - u, site.r - r) if abs(gap) > _SLACK else (-along[edge, 1], along[edge, 0])
-    size = hypot(*away) * (-1.0 if gap < -_SLACK else 1.0)
+    away = (site.u - u, site.r - r) if abs(gap) > SLACK else (-along[edge, 1], along[edge, 0])
+    size = hypot(*away) * (-1.0 if gap < -SLACK else 1.0)
     normal = (float(away[0]) / size, float(away[1]) / size)
     return Closest(gap, SectionPoint(u, r), edge, float(share[edge]), *normal)
 

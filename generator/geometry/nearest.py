@@ -13,7 +13,8 @@ from math import ceil, log2
 
 import numpy as np
 
-from generator.geometry.clearance import SectionPoint, gaps_by_pose, signed_distance
+from generator.geometry.clearance import SectionPoint, gaps_by_pose
+from generator.geometry.distance import signed_distance
 from generator.geometry.frames import Floats, Poses, Positions, selected
 from generator.geometry.outline import Outline
 from generator.geometry.sampling import SampledShape

@@ -14,7 +14,8 @@ from typing import TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from generator.geometry.clearance import Floats, lower_bound, poses_to_ur, signed_distance
+from generator.geometry.clearance import Floats, poses_to_ur
+from generator.geometry.distance import lower_bound, signed_distance
 from generator.geometry.frames import Poses
 from generator.geometry.outline import Outline
 from generator.quantities.units import Mm

@@ -20,10 +20,9 @@ from generator.geometry.clearance import (
     gap_uncertainty,
     gaps_by_pose,
     least_gap,
-    lower_bound,
     poses_to_ur,
-    signed_distance,
 )
+from generator.geometry.distance import lower_bound, signed_distance
 from generator.geometry.frames import Motions, labelled, positions
 from generator.geometry.outline import (
     EXAMPLE,
