@@ -95,7 +95,7 @@ class SetupPage:
     outcome: str
     whole_car: ChecksOfEnd
     ends: tuple[End, ...]
-    gaps: tuple[GapRow, ...]
+    gaps: tuple[GapPart, ...]
     rubs: tuple[RubNote, ...]
     remedies: tuple[RemedyNote, ...]
     mending: tuple[RemediesShown, ...]
@@ -157,7 +157,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         outcome=outcome(setup),
         whole_car=checks_of(computed, None),
         ends=tuple(_ends(case, computed, verdict, advice.effects(guide, case))),
-        gaps=gap_rows(case, computed),
+        gaps=gap_parts(gap_rows(case, computed)),
         rubs=tuple(RubNote(_site_label(case, rub), rub, _cured(rub)) for rub in setup.rubs),
         remedies=tuple(_remedy(case, remedy) for remedy in setup.remedies),
         mending=remedies_shown(advice.weakest_remedies(guide, case)),
