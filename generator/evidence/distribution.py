@@ -87,12 +87,16 @@ class Distribution:
             return Range(*(float(q) for q in np.interp(RANGE, self.below, knots)))
         low = np.full(len(RANGE), self.knots[0] - 6.0 * u)
         high = np.full(len(RANGE), self.knots[-1] + 6.0 * u)
+        under, over, rows = np.zeros(len(RANGE)), np.ones(len(RANGE)), np.arange(len(RANGE))
         for _ in range(_ZOOMS):
             points = np.linspace(low, high, _ZOOM_POINTS)
             below = self.probability_below(points.ravel(), u).reshape(points.shape)
             first = np.clip(np.sum(below < RANGE, axis=0), 1, _ZOOM_POINTS - 1)
-            low, high = points[first - 1, range(len(RANGE))], points[first, range(len(RANGE))]
-        return Range(*(0.5 * (low + high)).tolist())
+            low, high = points[first - 1, rows], points[first, rows]
+            under, over = below[first - 1, rows], below[first, rows]
+        # Along the last piece, so that the answer does not depend on where the pieces lie.
+        share = (np.array(RANGE) - under) / np.where(over > under, over - under, 1.0)
+        return Range(*(low + np.clip(share, 0.0, 1.0) * (high - low)).tolist())
 
 
 def tabulated(points: Array, below: Array) -> Distribution:

@@ -1,0 +1,1 @@
+"""What the browser's copy of the computation is given: constants, chassis, starts, as JSON."""
