@@ -111,12 +111,7 @@ def test_scripts_of_records_keep_their_budget(
     assert 0 < scripts_of(site_folder, kinds[kind]) <= RECORD_SCRIPTS
 
 
-SORTED_ON_A_PHONE = pytest.param(
-    "chassis", marks=pytest.mark.xfail(reason="tables take their sort buttons late on a phone")
-)
-
-
-@pytest.mark.parametrize("kind", ["setup", SORTED_ON_A_PHONE, "find"])
+@pytest.mark.parametrize("kind", ["setup", "chassis", "find"])
 @pytest.mark.parametrize("width", [390, 1280])
 def test_nothing_jumps_while_a_page_loads(
     opened: Open, kinds: dict[str, str], kind: str, width: int

@@ -14,14 +14,15 @@ from generator.records.words import Axle, State
 from generator.site import cautions, urls
 from generator.site.checks_shown import CheckLine, checks_of
 from generator.site.drawings import SectionSubject
-from generator.site.facts import UNKNOWN, Shown, estimated, given, said, words
+from generator.site.facts import UNKNOWN, Shown, estimated, given, words
 from generator.site.field_facts import shown
 from generator.site.fit_table import position_rows
+from generator.site.gaps_shown import GapRow, gap_rows
 from generator.site.guide import Guide
 from generator.site.listing import case_of, outcome
 from generator.site.page import Page
 from generator.site.readings import UNKNOWN as UNKNOWN_WORD
-from generator.site.readings import Headline, Reading, headline, named, readings
+from generator.site.readings import Headline, headline, named
 from generator.site.shell import Link, PageHead
 
 _POSITIONS = (
@@ -59,15 +60,6 @@ class SiteLine:
 
 
 @dataclass(frozen=True)
-class ReadLine:
-    """One gap as reported."""
-
-    reading: Reading
-    shown: Shown
-    wanted: Shown
-
-
-@dataclass(frozen=True)
 class End:
     """One end of the car."""
 
@@ -92,7 +84,7 @@ class SetupSheet:
     hardware: tuple[PairLine, ...]
     ends: tuple[End, ...]
     whole_car: tuple[CheckLine, ...]
-    gaps: tuple[ReadLine, ...]
+    gaps: tuple[GapRow, ...]
     rubs: tuple[tuple[str, Rub], ...]
     contact_cautions: tuple[cautions.Caution, ...]
     hardware_cautions: tuple[cautions.Caution, ...]
@@ -133,7 +125,7 @@ def _view(guide: Guide, case: Case, name: str) -> SetupSheet:
         hardware=tuple(_hardware(case)),
         ends=tuple(_ends(case, computed, verdict)),
         whole_car=checks_of(computed, None).open,
-        gaps=tuple(ReadLine(each, said(each.said), given(each.wanted)) for each in readings(case)),
+        gaps=gap_rows(case, computed),
         rubs=tuple(_rubs(case)),
         contact_cautions=(cautions.YOUR_CAR, cautions.HOSES, cautions.STEERING),
         hardware_cautions=(
