@@ -134,7 +134,7 @@ def _nominal(size: TyreSize, width: Mm) -> NominalTyre | None:
         section = section_width_exact(full.section_width, reference, rim_width=width)
         return NominalTyre(section, full.diameter, "UNR30")
     if size.form is TyreForm.FLOTATION:
-        wide = tables.flotation_size(size.size)
+        wide = tables.flotation_size(size.designation)
         reference = wide.rim * MM_PER_INCH
         section = section_width_exact(wide.section_width, reference, rim_width=width)
         return NominalTyre(section, wide.diameter, "UNR54")

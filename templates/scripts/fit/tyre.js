@@ -21,9 +21,11 @@ export const nominalTyre = (size, rim) => {
     return { section: onRim(size.width, share * size.width, rim), diameter: diameter + 2 * height };
   }
   const table = { "full profile": tables.fullProfile, flotation: tables.flotation }[size.form];
-  const known = table && Object.hasOwn(table, size.size) ? table[size.size] : null;
+  const name = size.form === "flotation" ? size.designation : size.size;
+  const known = table && Object.hasOwn(table, name) ? table[name] : null;
   if (!known) return null;
-  const [rimCode, section, diameter] = known;
+  const [rimCode, diameter] = known;
+  const section = known[known.length - 1];
   return { section: onRim(section, rimCode * tyre.inch, rim), diameter };
 };
 

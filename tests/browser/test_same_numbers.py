@@ -1,0 +1,87 @@
+"""One computation, two languages: the browser's modules give what Python gives, to a millionth.
+
+Python is no oracle of the formulas here; their own tests hold them against published sources.
+"""
+
+import json
+import sys
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from generator.rendering.environment import template_folder
+from generator.rendering.scripts import scripts
+from generator.site.guide import Guide
+from generator.site.live.chassis import chassis_json
+from generator.site.live.facts import facts_json
+
+sys.path.insert(0, str(Path(__file__).parent))
+from live_cases import Case, candidate_cases, kernel_cases, motion_cases, record_cases
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+CANDIDATES = 180
+LEAST_CASES = 5_000
+EXACT = 1e-6
+"""Of a millimetre, of a degree, of certainty."""
+
+
+@pytest.fixture(scope="session")
+def cases(guide: Guide) -> tuple[Case, ...]:
+    return (
+        *kernel_cases(),
+        *motion_cases(guide),
+        *record_cases(guide),
+        *candidate_cases(guide, CANDIDATES),
+    )
+
+
+@pytest.fixture(scope="session")
+def told(
+    guide: Guide,
+    cases: tuple[Case, ...],
+    browser: "Browser",
+    serve: Callable[[Path], Iterator[str]],
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Iterator[Any]:
+    folder = tmp_path_factory.mktemp("same")
+    (folder / "assets").mkdir()
+    published = scripts(template_folder())
+    for asset in published.values():
+        (folder / "assets" / asset.name).write_bytes(asset.body)
+    asked = {
+        "modules": {name: asset.name for name, asset in published.items()},
+        "facts": facts_json(),
+        "chassis": [chassis_json(each, guide.evidence[each.id]) for each in guide.chassis()],
+        "cases": [asdict(each) for each in cases],
+    }
+    (folder / "cases.json").write_text(json.dumps(asked, allow_nan=False), "utf-8")
+    (folder / "index.html").write_text("<!DOCTYPE html><title>cases</title>", "utf-8")
+    here = Path(__file__).with_name("same_numbers.js")
+    (folder / "same_numbers.js").write_bytes(here.read_bytes())
+    for address in serve(folder):
+        page = browser.new_page()
+        page.goto(address)
+        yield page.evaluate("async () => (await import('./same_numbers.js')).compare()")
+        page.close()
+
+
+def test_there_are_cases_enough_and_every_kind_is_among_them(cases: tuple[Case, ...]) -> None:
+    counted = Counter(each.kind for each in cases)
+    assert sum(counted.values()) >= LEAST_CASES, counted
+    wanted = "tyreSize nominal wheel section range above joint normal positions motion changed end"
+    assert set(counted) == set(wanted.split())
+
+
+def test_the_browser_gives_what_python_gives(told: Any) -> None:
+    assert not told["wrong"], "\n".join(map(str, told["wrong"]))
+    assert max(each["off"] for each in told["worst"].values()) <= EXACT, told["worst"]
+
+
+def test_every_word_of_a_verdict_is_met(cases: tuple[Case, ...]) -> None:
+    words = {part for each in cases if each.kind == "end" for part in each.answer}
+    assert {"clears", "tight", "touches", "not known", "rolled", "pulled", "cut"} <= words
