@@ -1,14 +1,16 @@
 """The one shared computation: everything that follows from one setup on its chassis."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from generator.assessment.car import car
-from generator.assessment.clearances import Clearance, Mounted, clearances
+from generator.assessment.clearances import Clearance, Mounted, Sight, sights
 from generator.assessment.corner import at_side, standing
 from generator.assessment.finding import Finding
 from generator.assessment.fit import AxleFit, Fit, axle_fit, stock_fit
 from generator.assessment.hazards import findings
+from generator.assessment.measuring import measured
 from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
 from generator.records.fitted import AxleSetup
@@ -59,20 +61,38 @@ def assess(case: Case) -> Assessment:
     if case.chassis is None:
         raise ValueError(f"{case.setup.id} has no chassis sheet")
     setup, chassis = case.setup.value, case.chassis.value
-    front = axle_assessment(Axle.FRONT, setup.front, chassis)
-    rear = axle_assessment(Axle.REAR, setup.rear, chassis)
+    ends = ((Axle.FRONT, setup.front), (Axle.REAR, setup.rear))
+    front, rear = _axle_assessments(ends, chassis)
     found = findings(car(setup, chassis, front.fit, rear.fit))
     return Assessment(case.setup.id, front, rear, found)
 
 
 def axle_assessment(axle: Axle, setup: AxleSetup, chassis: Chassis) -> AxleAssessment:
     """Compute everything of one end of a car."""
-    sheet = chassis.front if axle is Axle.FRONT else chassis.rear
-    fit = axle_fit(axle, setup, sheet)
-    found: list[Clearance] = []
-    for side, mounted in mounted_by_side(fit, setup, sheet):
-        found += clearances(chassis, axle, side, mounted=mounted, stock=fit.stock)
-    return AxleAssessment(axle, fit, tuple(found))
+    return _axle_assessments(((axle, setup),), chassis)[0]
+
+
+def _axle_assessments(
+    ends: Sequence[tuple[Axle, AxleSetup]], chassis: Chassis
+) -> tuple[AxleAssessment, ...]:
+    """Look at ends of a car together, since the gaps of all sites are found in one go."""
+    fits = [axle_fit(axle, setup, _sheet(chassis, axle)) for axle, setup in ends]
+    seen = [[*axle_sights(fit, setup, chassis)] for fit, (_, setup) in zip(fits, ends, strict=True)]
+    found = iter(measured([each for some in seen for each in some]))
+    return tuple(
+        AxleAssessment(fit.axle, fit, tuple(islice(found, len(some))))
+        for fit, some in zip(fits, seen, strict=True)
+    )
+
+
+def axle_sights(fit: AxleFit, setup: AxleSetup, chassis: Chassis) -> Iterator[Sight | Clearance]:
+    """Give all sites of one end on each side that has to be looked at apart."""
+    for side, mounted in mounted_by_side(fit, setup, _sheet(chassis, fit.axle)):
+        yield from sights(chassis, fit.axle, side, mounted=mounted, stock=fit.stock)
+
+
+def _sheet(chassis: Chassis, axle: Axle) -> AxleSheet:
+    return chassis.front if axle is Axle.FRONT else chassis.rear
 
 
 def mounted_by_side(
@@ -108,8 +128,10 @@ def stock_clearances(chassis: Chassis, axle: Axle) -> tuple[Clearance, ...]:
     sheet = chassis.front if axle is Axle.FRONT else chassis.rear
     fit = stock_fit(sheet)
     mounted = Mounted(fit=fit, rim=sheet.stock_wheel.size)
-    return tuple(
-        each
-        for side in sides(None, sheet)
-        for each in clearances(chassis, axle, side, mounted=mounted, stock=fit)
+    return measured(
+        [
+            each
+            for side in sides(None, sheet)
+            for each in sights(chassis, axle, side, mounted=mounted, stock=fit)
+        ]
     )

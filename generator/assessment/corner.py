@@ -8,7 +8,6 @@ wheel moves as they say; the sheet's gains are for those that have none.
 
 from dataclasses import dataclass, field, replace
 from math import radians, sqrt, tan
-from typing import Protocol
 
 from generator.assessment.linked import (
     camber_over_travel,
@@ -28,7 +27,7 @@ from generator.geometry.axle import (
     rod_across,
 )
 from generator.geometry.axle import Side as GeometrySide
-from generator.geometry.frames import Positions, WheelPoses
+from generator.geometry.nearest import Moving
 from generator.geometry.steering import SteeringAxis, lock_lost_at_rack, lock_lost_at_stop
 from generator.geometry.suspension import Curves, IndependentCorner, Tilt, TravelCurve
 from generator.geometry.travel import (
@@ -63,14 +62,6 @@ STOP_SQUEEZE = 0.4
 """Share of a rubber bump stop that a hard hit squeezes away: common practice, 0.3 to 0.5."""
 
 
-class Corner(Protocol):
-    """What a sweep needs of a corner."""
-
-    def poses(self, at: Positions) -> WheelPoses:
-        """Give the wheel's poses at the positions."""
-        ...
-
-
 @dataclass(frozen=True)
 class Standing:
     """What a setup changed at one corner, apart from wheel, tyre and spacer.
@@ -94,7 +85,7 @@ class Standing:
 class CornerMotion:
     """One corner, ready to be swept. `camber_changed` is against the sheet, in degrees."""
 
-    corner: Corner
+    corner: Moving
     reach: MotionRange
     camber_changed: Deg
     camber_by: CamberBy | None
@@ -259,7 +250,7 @@ def _corner(
     *,
     side: Side,
     changed: Standing,
-) -> Corner:
+) -> Moving:
     suspension = sheet.suspension
     tilt = Tilt(changed.camber or 0.0, 0.0, LOWER_JOINT_HEIGHT)
     at_knuckle = changed.camber_by is CamberBy.KNUCKLE

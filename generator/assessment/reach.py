@@ -6,14 +6,14 @@ The trace of a site is taken at the positions of the sweep, then ever closer aro
 that are nearest for some of the wheels asked about, as the search for one wheel does.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from generator.assessment.assess import mounted_by_side
-from generator.assessment.clearances import Clearance, Sight, sights
+from generator.assessment.assess import axle_sights
+from generator.assessment.clearances import Clearance, Sight
 from generator.assessment.fit import axle_fit
+from generator.assessment.measuring import least_measured
 from generator.geometry.frames import Floats, Positions
 from generator.geometry.outline import Outline
 from generator.geometry.sampling import sampled, sampled_near
@@ -22,6 +22,7 @@ from generator.geometry.trace import Band, Trace, joined, least_gaps, serving, t
 from generator.quantities.units import Mm
 from generator.records.chassis import Chassis
 from generator.records.fitted import AxleSetup
+from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle
 
 CHORD: Mm = 1.0
@@ -94,12 +95,13 @@ def _around(sight: Sight, near: Floats, width: float) -> Positions:
 
 def seen_from(
     axle: Axle, fitted: AxleSetup, chassis: Chassis, names: frozenset[str] | None = None
-) -> Iterator[Clearance]:
+) -> tuple[Clearance, ...]:
     """Give the least gaps at one end, of some sites or of all, without states and curves."""
     sheet = chassis.front if axle is Axle.FRONT else chassis.rear
     fit = axle_fit(axle, fitted, sheet)
-    for side, mounted in mounted_by_side(fit, fitted, sheet):
-        for each in sights(chassis, axle, side, mounted=mounted, stock=fit.stock):
-            site = each.site if isinstance(each, Clearance) else each.place.site
-            if names is None or site.name in names:
-                yield each if isinstance(each, Clearance) else each.clearance()
+    seen = axle_sights(fit, fitted, chassis)
+    return least_measured([each for each in seen if names is None or _site(each).name in names])
+
+
+def _site(seen: Sight | Clearance) -> SiteSheet:
+    return seen.site if isinstance(seen, Clearance) else seen.place.site

@@ -34,7 +34,8 @@ from generator.evidence.entries import SiteKey
 from generator.evidence.proven import ProvenPoint
 from generator.evidence.tyres import Choice
 from generator.evidence.verdict import EXPECTED, FREE, sides_of
-from generator.geometry.clearance import Floats, SectionPoint, gap_gradient, gap_uncertainty
+from generator.geometry.clearance import Floats, SectionPoint
+from generator.geometry.gradient import gap_gradient, gap_uncertainty
 from generator.geometry.outline import Outline
 from generator.geometry.trace import Trace, least_gaps
 from generator.quantities.rim_size import RimSize

@@ -6,25 +6,18 @@ half-plane, so the gap is the signed distance to the outline polygon: positive f
 overlap. Room inside the barrel, below the outline's closing radius, counts as free here.
 """
 
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, isfinite, radians, sin
+from math import cos, isfinite, radians, sin
 from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
-from generator.geometry.distance import (
-    SLACK,
-    distances,
-    edges_of,
-    lower_bound,
-)
+from generator.geometry.distance import SLACK, distances, edges_of, lower_bound
 from generator.geometry.frames import Poses
-from generator.geometry.outline import Outline, TyreSection, vertices
-from generator.geometry.tyre import TREAD_SHARE, TREAD_SHARE_U, TyreDimensions
-from generator.geometry.wheel import PositionWeights, WheelPosition
+from generator.geometry.outline import Outline
 from generator.quantities.units import Deg, Mm, Ratio
 
 Floats: TypeAlias = npt.NDArray[np.float64]
@@ -32,8 +25,6 @@ Indices: TypeAlias = npt.NDArray[np.intp]
 
 _FIRST = 48
 """Nearest points by the bound that are measured first, to know what may be passed over."""
-_STEP: Mm = 0.01
-"""Half-width of the central difference of a vertex; vertices are smooth over millimetres."""
 
 
 @dataclass(frozen=True)
@@ -68,25 +59,6 @@ class GapSweep:
 
     gaps: Floats
     points: Indices
-
-
-@dataclass(frozen=True)
-class GapGradient:
-    """A gap and its change per mm of everything that makes it, pure numbers.
-
-    `site_u` and `site_r` are the site point's own; the rest are dimensions of the section.
-    """
-
-    gap: Mm
-    site_u: Ratio
-    site_r: Ratio
-    centre: Ratio
-    section_width: Ratio
-    tread_width: Ratio
-    diameter: Ratio
-    rim_width: Ratio
-    flange_inboard: Ratio
-    flange_outboard: Ratio
 
 
 def poses_to_ur(points: Floats, rotations: Floats, translations: Floats) -> Floats:
@@ -215,103 +187,37 @@ def closest(site: SectionPoint, outline: Outline) -> Closest:
     >>> round(near.gap, 6), near.foot
     (5.5, SectionPoint(u=-24.0, r=304.5))
     """
-    gap = float(distances(np.array([site.u]), np.array([site.r]), outline)[0])
+    return all_closest((site,), outline)[0]
+
+
+def all_closest(sites: Sequence[SectionPoint], outline: Outline) -> list[Closest]:
+    """Give the outline's nearest point to each site point.
+
+    Source: own derivation: as `closest`.
+    >>> from generator.geometry.outline import EXAMPLE, section_outline
+    >>> above = [SectionPoint(-24.0, 310.0), SectionPoint(-24.0, 315.0)]
+    >>> [each.foot.r for each in all_closest(above, section_outline(EXAMPLE))]
+    [304.5, 304.5]
+    """
+    rows = np.array([(site.u, site.r) for site in sites])
     edges = edges_of(outline)
-    start, along, length = edges.start, edges.along, edges.length
-    to = np.array((site.u, site.r)) - start
-    share = np.clip((to * along).sum(axis=1) / length, 0.0, 1.0)
-    feet = start + share[:, None] * along
-    edge = int(((start + to - feet) ** 2).sum(axis=1).argmin())
-    u, r = (float(part) for part in feet[edge])
-    away = (site.u - u, site.r - r) if abs(gap) > SLACK else (-along[edge, 1], along[edge, 0])
-    size = hypot(*away) * (-1.0 if gap < -SLACK else 1.0)
-    normal = (float(away[0]) / size, float(away[1]) / size)
-    return Closest(gap, SectionPoint(u, r), edge, float(share[edge]), *normal)
-
-
-def gap_gradient(site: SectionPoint, outline: Outline) -> GapGradient:
-    """Give how a gap changes with each dimension of the section and with the site's own place.
-
-    Model: to first order a gap changes by the normal part of how its nearest outline point moves;
-    the vertices' motion is a central difference over 0.01 mm (one-sided where the section would
-    stop to exist). Holds while the nearest edge stays the same.
-    Source: own derivation: envelope theorem for a least distance.
-    >>> from generator.geometry.outline import EXAMPLE, section_outline
-    >>> over_crown = gap_gradient(SectionPoint(-24.0, 310.0), section_outline(EXAMPLE))
-    >>> round(over_crown.diameter, 6), round(over_crown.site_r, 6)
-    (-0.5, 1.0)
-    """
-    near = closest(site, outline)
-    names = ("section_width", "tread_width", "diameter", "rim_width")
-    flanges = ("flange_inboard", "flange_outboard")
-    rates = {name: _rate(name, near, outline.section) for name in (*names, *flanges)}
-    return GapGradient(
-        gap=near.gap,
-        site_u=near.normal_u,
-        site_r=near.normal_r,
-        centre=-near.normal_u,
-        section_width=rates["section_width"],
-        tread_width=rates["tread_width"],
-        diameter=rates["diameter"],
-        rim_width=rates["rim_width"],
-        flange_inboard=rates["flange_inboard"],
-        flange_outboard=rates["flange_outboard"],
+    gaps = distances(rows[:, 0].copy(), rows[:, 1].copy(), outline)
+    to = rows[:, None, :] - edges.start
+    share = (to * edges.along).sum(axis=2) / edges.length
+    np.minimum(np.maximum(share, 0.0, out=share), 1.0, out=share)
+    feet = edges.start + share[..., None] * edges.along
+    nearest = ((rows[:, None, :] - feet) ** 2).sum(axis=2).argmin(axis=1)
+    every = np.arange(len(rows))
+    feet, share = feet[every, nearest], share[every, nearest]
+    away = np.where(
+        np.abs(gaps)[:, None] > SLACK, rows - feet, edges.along[nearest][:, ::-1] * (-1.0, 1.0)
     )
-
-
-def _rate(name: str, near: Closest, section: TyreSection) -> Ratio:
-    """Give the gap's change per mm of one dimension: how fast its foot comes towards the site."""
-    speed = _speeds(name, section)
-    after = (near.edge + 1) % len(speed)
-    foot = (1.0 - near.share) * speed[near.edge] + near.share * speed[after]
-    return -float(foot[0] * near.normal_u + foot[1] * near.normal_r)
-
-
-@lru_cache(maxsize=96)
-def _speeds(name: str, section: TyreSection) -> Floats:
-    """Give how each vertex moves per mm of one dimension; kept, since many sites ask for it."""
-    (low, least), (high, most) = (_vertices_at(name, section, by) for by in (-_STEP, _STEP))
-    return (high - low) / (most - least)
-
-
-def _vertices_at(name: str, section: TyreSection, by: Mm) -> tuple[Floats, Mm]:
-    value: Mm = getattr(section, name)
-    try:
-        return vertices(replace(section, **{name: value + by})), by
-    except ValueError:
-        return vertices(section), 0.0
-
-
-def gap_uncertainty(gradient: GapGradient, position: WheelPosition, tyre: TyreDimensions) -> Mm:
-    """Give the standard uncertainty of a gap from wheel and tyre; the site's own is not in it.
-
-    Model: first order. What wheel position shares (one flange in offset and lip) stays correlated;
-    a tread nobody measured goes with the section and with the spread of its usual share.
-    Source: [GUM] 5.1.2 and 5.2.2.
-    >>> from generator.geometry.outline import EXAMPLE, section_outline
-    >>> from generator.geometry.tyre import nominal_dimensions
-    >>> from generator.geometry.wheel import WheelDimensions, wheel_position
-    >>> from generator.quantities.estimate import Basis, Estimate
-    >>> exact = lambda mm: Estimate(mm, 0.0, Basis.MEASURED)
-    >>> place = wheel_position(WheelDimensions(exact(152.4), offset=exact(24.0)), exact(0.0))
-    >>> over_crown = gap_gradient(SectionPoint(-24.0, 310.0), section_outline(EXAMPLE))
-    >>> round(gap_uncertainty(over_crown, place, nominal_dimensions(201.0, 609.0)), 6)
-    2.5
-    """
-    weights = PositionWeights(
-        centre_plane=gradient.centre,
-        width=gradient.rim_width,
-        flange_inboard=gradient.flange_inboard,
-        flange_outboard=gradient.flange_outboard,
-    )
-    section, tread = tyre.section_width, gradient.tread_width
-    if tyre.tread_width is None:
-        across = gradient.section_width + TREAD_SHARE * tread
-        tread_part = tread * TREAD_SHARE_U * section.value
-    else:
-        across, tread_part = gradient.section_width, tread * tyre.tread_width.u
-    tyre_part = hypot(across * section.u, tread_part, gradient.diameter * tyre.diameter.u)
-    return hypot(position.uncertainty(weights), tyre_part)
+    normals = away / (np.hypot(*away.T) * np.where(gaps < -SLACK, -1.0, 1.0))[:, None]
+    columns = (gaps, feet, nearest, share, normals)
+    return [
+        Closest(gap, SectionPoint(*foot), edge, along, *normal)
+        for gap, foot, edge, along, normal in zip(*(each.tolist() for each in columns), strict=True)
+    ]
 
 
 def cover_sector(

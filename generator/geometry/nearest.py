@@ -1,37 +1,75 @@
-"""The nearest point of a shape to tyre and wheel: in each of many poses, and over a whole sweep.
+"""The nearest points of shapes to tyre and wheel: in each of many poses, and over a whole sweep.
 
 A shape is first looked at through coarsely spaced points. From the best of them a search goes on
-with halving steps along the shape itself. On a straight line or a flat face the distance to a
-convex section has one minimum, so the search ends at it; on a bent line it ends at the minimum
-next to the coarse one.
+along the shape itself (see `search`). All sites of a wheel are searched together, since most of a
+search is the same few steps of arithmetic for each.
 """
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import product
-from math import ceil, log2
+from functools import lru_cache
+from typing import Protocol
 
 import numpy as np
 
 from generator.geometry.clearance import SectionPoint, gaps_by_pose
-from generator.geometry.distance import signed_distance
-from generator.geometry.frames import Floats, Poses, Positions, selected
+from generator.geometry.frames import Floats, Indices, Poses, Positions, WheelPoses
 from generator.geometry.outline import Outline
 from generator.geometry.sampling import SampledShape
-from generator.geometry.shapes import Shape
-from generator.geometry.sweep import Position, refined
+from generator.geometry.search import LAST_STEP, Found, Rows, searched, searched_for_least
+from generator.geometry.shapes import Attachment, Shape, poses_against
+from generator.geometry.sweep import Position, refined, swept
 from generator.geometry.travel import MotionRange
 from generator.quantities.units import Mm
 
-LAST_STEP: Mm = 1.5
-"""Where the search along a shape stops: by d² / 8ρ the gap is then within 0.012 mm at ρ = 25 mm."""
+__all__ = [
+    "FIRST_STEP",
+    "LAST_STEP",
+    "NEAR_STEP",
+    "LeastOverSweep",
+    "Moving",
+    "Nearest",
+    "Target",
+    "least_of",
+    "nearest_of",
+]
+
 FIRST_STEP: Mm = 12.0
 """Half the spacing of points sampled with a chord error of 3 mm."""
 NEAR_STEP: Mm = 3.0
 """First step of a search that begins at the nearest point of a neighbouring pose."""
 _POSE_WIDTHS = (0.08, 0.02, 0.005)
 
-PosesAt = Callable[[Positions], Poses]
+
+class Moving(Protocol):
+    """What a sweep needs of a corner; its poses are kept by it."""
+
+    def __hash__(self) -> int:
+        """Give the same for equal corners."""
+        ...
+
+    def poses(self, at: Positions) -> WheelPoses:
+        """Give the wheel's poses at the positions."""
+        ...
+
+
+@dataclass(frozen=True, eq=False)
+class Target:
+    """A shape on one of the bodies at a corner, and the wheel that moves against it.
+
+    coarse: the shape sampled with a chord error of a few mm.
+    """
+
+    coarse: SampledShape
+    outline: Outline
+    attachment: Attachment
+    corner: Moving
+    reach: MotionRange
+
+    @property
+    def shape(self) -> Shape:
+        """Give the shape."""
+        return self.coarse.shape
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,119 +90,170 @@ class LeastOverSweep:
     site: SectionPoint
 
 
-def nearest_by_pose(coarse: SampledShape, poses: Poses, outline: Outline) -> Nearest:
-    """Give the nearest point of a shape in each pose; the bar's thickness is taken off the gap.
+def nearest_of(targets: Sequence[Target], at: Sequence[Positions]) -> tuple[Nearest, ...]:
+    """Give the nearest point of each shape at each of its own positions.
 
-    coarse: the shape sampled with a chord error of a few mm.
-    Raises ValueError for no poses and numbers that are not finite.
+    at: for each target. The bar's thickness is taken off the gap.
+    Raises ValueError for no positions and numbers that are not finite.
     Source: own derivation: coarse points, then a search by halving steps; see the module's head.
 
-    >>> from generator.geometry.frames import labelled, positions, still
+    >>> from generator.geometry.frames import positions
     >>> from generator.geometry.outline import EXAMPLE, section_outline
     >>> from generator.geometry.sampling import sampled
     >>> from generator.geometry.shapes import Block, Extent
+    >>> from generator.geometry.suspension import IndependentCorner
+    >>> from generator.geometry.travel import TravelLimits
     >>> rail = sampled(Block(x=Extent(-215.0, 180.0), y=-24.0, z=310.0), 3.0)
-    >>> level = labelled(still(1), positions(0.0))
-    >>> nearest_by_pose(rail, level, section_outline(EXAMPLE)).gaps.round(3).tolist()
+    >>> reach, outline = MotionRange(TravelLimits(80.0, 70.0)), section_outline(EXAMPLE)
+    >>> seen = Target(rail, outline, Attachment.BODY, IndependentCorner(), reach)
+    >>> nearest_of([seen], [positions([0.0])])[0].gaps.round(3).tolist()
     [5.5]
     """
-    found = gaps_by_pose(coarse.points, poses, outline)
-    starts = coarse.parameters[found.points]
-    return _searched(coarse.shape, starts, poses, outline=outline)
+    poses = _poses(targets, at)
+    starts = [
+        target.coarse.parameters[gaps_by_pose(target.coarse.points, each, target.outline).points]
+        for target, each in zip(targets, poses, strict=True)
+    ]
+    if not targets:
+        return ()
+    found = searched(targets, _rows(starts, poses), first_step=FIRST_STEP)
+    ends = np.cumsum([len(each) for each in poses])[:-1]
+    columns = (found.gaps, found.parameters, found.points_ur)
+    parts = zip(*(np.split(column, ends) for column in columns), strict=True)
+    return tuple(
+        Nearest(gaps - target.coarse.thickness, parameters, points_ur)
+        for target, (gaps, parameters, points_ur) in zip(targets, parts, strict=True)
+    )
 
 
-def least_over_sweep(
-    coarse: SampledShape, reach: MotionRange, *, at: PosesAt, outline: Outline, first: Positions
-) -> LeastOverSweep:
-    """Find the least gap of a shape over a sweep, in travel, steer and along the shape.
+def least_of(targets: Sequence[Target]) -> tuple[LeastOverSweep, ...]:
+    """Find the least gap of each shape over its sweep, in travel, steer and along the shape.
 
-    at: gives the poses that the shape sees at positions. first: the sweep's positions. All poses
-    whose coarse gap could still be the least are searched; then ever smaller neighbourhoods.
-    Raises ValueError for no positions and numbers that are not finite.
+    All poses whose coarse gap could still be the least are searched; then ever smaller
+    neighbourhoods of the best. What is found for one target does not depend on the others.
+    Raises ValueError for numbers that are not finite.
     Source: own derivation: the coarse gap errs by no more than the chord error; see `refined`.
 
-    >>> from generator.geometry.frames import labelled, positions
     >>> from generator.geometry.outline import EXAMPLE, section_outline
     >>> from generator.geometry.sampling import sampled
     >>> from generator.geometry.shapes import Block, Extent
     >>> from generator.geometry.suspension import IndependentCorner
     >>> from generator.geometry.travel import TravelLimits
     >>> lid = sampled(Block(x=Extent(-100.0, 100.0), y=-24.0, z=400.0), 3.0)
-    >>> reach = MotionRange(TravelLimits(80.0, 70.0))
-    >>> least = least_over_sweep(lid, reach, at=lambda p: IndependentCorner().poses(p).body,
-    ...     outline=section_outline(EXAMPLE), first=positions([-70.0, 0.0, 80.0]))
+    >>> reach, outline = MotionRange(TravelLimits(80.0, 70.0)), section_outline(EXAMPLE)
+    >>> least = least_of([Target(lid, outline, Attachment.BODY, IndependentCorner(), reach)])[0]
     >>> round(least.gap, 1), least.position.travel
     (15.5, 80.0)
     """
-    poses = at(first)
-    rough = gaps_by_pose(coarse.points, poses, outline)
-    close = np.flatnonzero(rough.gaps <= rough.gaps.min() + coarse.chord_error)
-    starts = coarse.parameters[rough.points[close]]
-    close_poses = selected(poses, close)
-    near = _searched(coarse.shape, starts, close_poses, outline=outline)
-    best, parameters = _best(near, close_poses)
+    if not targets:
+        return ()
+    close, starts = zip(*(_close(target) for target in targets), strict=True)
+    unknown = np.full(len(targets), np.inf)
+    found = searched_for_least(targets, _rows(starts, close), first_step=FIRST_STEP, known=unknown)
+    best = _best(found, close, None)
     for width in _POSE_WIDTHS:
-        around = at(refined(reach, best.position, width))
-        starts = np.tile(parameters, (len(around), 1))
-        near = _searched(coarse.shape, starts, around, outline=outline, first_step=NEAR_STEP)
-        again, moved = _best(near, around)
-        if again.gap < best.gap:
-            best, parameters = again, moved
-    return best
-
-
-def _best(near: Nearest, poses: Poses) -> tuple[LeastOverSweep, Floats]:
-    at = int(near.gaps.argmin())
-    position = Position(
-        float(poses.travel[at]), float(poses.steer[at]), float(poses.other_travel[at])
+        at = [
+            refined(target.reach, each.position, width)
+            for target, each in zip(targets, best, strict=True)
+        ]
+        poses = _poses(targets, at)
+        starts = tuple(
+            np.tile(each.parameters, (len(around), 1))
+            for each, around in zip(best, poses, strict=True)
+        )
+        known = np.array([each.gap for each in best])
+        rows = _rows(starts, poses)
+        found = searched_for_least(targets, rows, first_step=NEAR_STEP, known=known)
+        best = _best(found, poses, best)
+    return tuple(
+        LeastOverSweep(each.gap - target.coarse.thickness, each.position, SectionPoint(*each.place))
+        for target, each in zip(targets, best, strict=True)
     )
-    site = SectionPoint(float(near.points_ur[at, 0]), float(near.points_ur[at, 1]))
-    return LeastOverSweep(float(near.gaps[at]), position, site), near.parameters[at]
 
 
-def _searched(
-    shape: Shape, starts: Floats, poses: Poses, *, outline: Outline, first_step: Mm = FIRST_STEP
-) -> Nearest:
-    """Search along a shape from one start (p, 3) for each pose, with halving steps."""
-    sizes = np.asarray(shape.sizes())
-    used = np.flatnonzero(sizes > 0.0)
-    parameters = starts.copy()
-    gaps, points_ur = _gaps(shape, parameters[:, None, :], poses, outline)
-    best, place = gaps[:, 0], points_ur[:, 0]
-    if len(used) == 0:
-        return Nearest(best - shape.thickness, parameters, place)
-    moves = _moves(used, sizes)
-    rows = np.arange(len(parameters))
-    for halving in range(ceil(log2(first_step / LAST_STEP)) + 1):
-        step = first_step / 2.0**halving
-        tried = np.clip(parameters[:, None, :] + step * moves, 0.0, 1.0)
-        gaps, points_ur = _gaps(shape, tried, poses, outline)
-        chosen = gaps.argmin(axis=1)
-        better = gaps[rows, chosen] < best
-        best = np.where(better, gaps[rows, chosen], best)
-        parameters = np.where(better[:, None], tried[rows, chosen], parameters)
-        place = np.where(better[:, None], points_ur[rows, chosen], place)
-    return Nearest(best - shape.thickness, parameters, place)
+@dataclass(frozen=True, eq=False)
+class _Best:
+    """The least gap of one target so far, without the bar's thickness."""
+
+    gap: Mm
+    position: Position
+    parameters: Floats
+    place: tuple[Mm, Mm]
 
 
-def _moves(used: np.ndarray, sizes: Floats) -> Floats:
-    """Give the steps of one millimetre along the used parameters, in all directions (c, 3)."""
-    rows = []
-    for signs in product((-1.0, 0.0, 1.0), repeat=len(used)):
-        if any(signs):
-            row = np.zeros(3)
-            row[used] = np.asarray(signs) / sizes[used]
-            rows.append(row)
-    return np.asarray(rows)
+def _best(
+    found: Found, poses: Sequence[Poses], before: Sequence[_Best] | None
+) -> tuple[_Best, ...]:
+    """Give the least gap of each target, the first of equals; what was known before, if less."""
+    best, first = [], 0
+    for place, each in enumerate(poses):
+        at = first + int(found.gaps[first : first + len(each)].argmin())
+        pose, gap = at - first, float(found.gaps[at])
+        first += len(each)
+        if before is not None and not gap < before[place].gap:
+            best.append(before[place])
+            continue
+        position = Position(
+            float(each.travel[pose]), float(each.steer[pose]), float(each.other_travel[pose])
+        )
+        u, r = found.points_ur[at].tolist()
+        best.append(_Best(gap, position, found.parameters[at], (u, r)))
+    return tuple(best)
 
 
-def _gaps(
-    shape: Shape, parameters: Floats, poses: Poses, outline: Outline
-) -> tuple[Floats, Floats]:
-    """Give gaps (p, c) and places (p, c, 2) of points (p, c, 3), each row in its own pose."""
-    count, choices = parameters.shape[:2]
-    points = shape.at(parameters.reshape(-1, 3)).reshape(count, choices, 3)
-    local = np.einsum("pji,pcj->pci", poses.rotation, points - poses.translation[:, None, :])
-    points_ur = np.stack([local[..., 1], np.hypot(local[..., 0], local[..., 2])], axis=-1)
-    gaps = signed_distance(points_ur.reshape(-1, 2), outline).reshape(count, choices)
-    return gaps, points_ur
+def _rows(starts: Sequence[Floats], poses: Sequence[Poses]) -> Rows:
+    """Give searches from starts (p, 3) of each target in its own poses (p)."""
+    counts = [len(each) for each in poses]
+    return Rows(
+        np.repeat(np.arange(len(counts)), counts),
+        np.concatenate(starts),
+        np.concatenate([each.rotation for each in poses]),
+        np.concatenate([each.translation for each in poses]),
+    )
+
+
+def _poses(targets: Sequence[Target], at: Sequence[Positions]) -> tuple[Poses, ...]:
+    """Give the poses that each target sees at its positions; each corner is asked once."""
+    together: dict[int, list[int]] = {}
+    for place, target in enumerate(targets):
+        together.setdefault(id(target.corner), []).append(place)
+    found: dict[int, Poses] = {}
+    for places in together.values():
+        asked = [at[place] for place in places]
+        wheel = targets[places[0]].corner.poses(
+            Positions(
+                np.concatenate([each.travel for each in asked]),
+                np.concatenate([each.steer for each in asked]),
+                np.concatenate([each.other_travel for each in asked]),
+            )
+        )
+        first = 0
+        for place, each in zip(places, asked, strict=True):
+            seen = poses_against(wheel, targets[place].attachment)
+            found[place] = _slice(seen, slice(first, first + len(each)))
+            first += len(each)
+    return tuple(found[place] for place in range(len(targets)))
+
+
+def _slice(poses: Poses, part: slice | Indices) -> Poses:
+    return Poses(
+        poses.rotation[part],
+        poses.translation[part],
+        poses.travel[part],
+        poses.steer[part],
+        poses.other_travel[part],
+    )
+
+
+@lru_cache(maxsize=32)
+def _swept_poses(corner: Moving, reach: MotionRange) -> WheelPoses:
+    return corner.poses(swept(reach))
+
+
+def _close(target: Target) -> tuple[Poses, Floats]:
+    """Give the poses of the sweep whose coarse gap could be the least, and where each has it."""
+    seen = poses_against(_swept_poses(target.corner, target.reach), target.attachment)
+    coarse = target.coarse
+    rough = gaps_by_pose(coarse.points, seen, target.outline)
+    close = np.flatnonzero(rough.gaps <= rough.gaps.min() + coarse.chord_error)
+    return _slice(seen, close), coarse.parameters[rough.points[close]]

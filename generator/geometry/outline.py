@@ -14,6 +14,7 @@ closed at the radius of the drop centre: the rim counts as solid down to there o
 and the room inside the barrel (hub, brakes, spokes) is left to `brake`.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import atan2, hypot
 from typing import TypeAlias
@@ -33,6 +34,9 @@ DROP_CENTRE_DEPTH: Mm = 17.5
 """Inside of the barrel under the bead seat, cast wheels of 14 to 16 in [PRACTICE]."""
 TREAD_EDGE_DROP: Ratio = 0.03
 """Fall of the crown from its middle to the tread edge over the tread width: assumed."""
+_Place: TypeAlias = tuple[Mm, Mm]
+_Arc: TypeAlias = tuple[float, Mm, Mm]
+
 CROWN_STEPS = 8
 SHOULDER_STEPS = 20
 SIDEWALL_STEPS = 14
@@ -193,7 +197,7 @@ def section_outline(section: TyreSection) -> Outline:
     >>> float(outline.points[:, 0].min()), float(outline.points[:, 1].max())
     (-124.5, 304.5)
     """
-    points = _polygon(section, steps=(CROWN_STEPS, SHOULDER_STEPS, SIDEWALL_STEPS))
+    points = vertices(section)
     turn = np.linspace(0.0, np.pi, SUPPORTS)
     normals = np.column_stack((np.cos(turn), np.sin(turn)))
     distances = (points @ normals.T).max(axis=0)
@@ -207,7 +211,18 @@ def vertices(section: TyreSection) -> Floats:
     >>> vertices(EXAMPLE).shape == section_outline(EXAMPLE).points.shape
     True
     """
-    return _polygon(section, steps=(CROWN_STEPS, SHOULDER_STEPS, SIDEWALL_STEPS))
+    placed: Floats = many_vertices((section,))[0]
+    return placed
+
+
+def many_vertices(sections: Sequence[TyreSection]) -> Floats:
+    """Give the vertices (n, k, 2) mm of n sections at once.
+
+    Source: own derivation: as `section_outline`.
+    >>> len(many_vertices((EXAMPLE, EXAMPLE)))
+    2
+    """
+    return _polygons(sections, steps=(CROWN_STEPS, SHOULDER_STEPS, SIDEWALL_STEPS))
 
 
 def finer_vertices(section: TyreSection, times: int) -> Floats:
@@ -218,42 +233,68 @@ def finer_vertices(section: TyreSection, times: int) -> Floats:
     True
     """
     steps = (CROWN_STEPS * times, SHOULDER_STEPS * times, SIDEWALL_STEPS * times)
-    return _polygon(section, steps=steps)
+    placed: Floats = _polygons((section,), steps=steps)[0]
+    return placed
 
 
-def _polygon(section: TyreSection, *, steps: tuple[int, int, int]) -> Floats:
-    curve = _half_curve(section, steps)
-    outboard = np.vstack((_lip(section, section.flange_outboard), curve[:-1]))
-    inboard = np.vstack((_lip(section, section.flange_inboard), curve)) * (-1.0, 1.0)
-    polygon: Floats = np.vstack((inboard, outboard[::-1])) + np.array((section.centre, 0.0))
-    return polygon
+def _polygons(sections: Sequence[TyreSection], *, steps: tuple[int, int, int]) -> Floats:
+    curve = _half_curves(sections, steps)
+    outboard = np.concatenate((_lips(sections, 1.0), curve[:, :-1]), axis=1)
+    inboard = np.concatenate((_lips(sections, -1.0), curve), axis=1) * (-1.0, 1.0)
+    polygons: Floats = np.concatenate((inboard, outboard[:, ::-1]), axis=1)
+    polygons[..., 0] += np.array([section.centre for section in sections])[:, None]
+    return polygons
 
 
-def _lip(section: TyreSection, flange: Mm) -> Floats:
-    edge = section.rim_width / 2.0 + flange
-    return np.array(((edge, section.closing_radius), (edge, section.flange_top)))
+def _lips(sections: Sequence[TyreSection], way: Ratio) -> Floats:
+    """Give both corners of a lip (n, 2, 2), x from the centre plane; way: 1 the outboard one."""
+    return np.array(
+        [
+            ((edge, section.closing_radius), (edge, section.flange_top))
+            for section in sections
+            for flange in (section.flange_outboard if way > 0.0 else section.flange_inboard,)
+            for edge in (section.rim_width / 2.0 + flange,)
+        ]
+    )
 
 
-def _half_curve(section: TyreSection, steps: tuple[int, int, int]) -> Floats:
-    """Give the tyre's half from bead to crown, x from the centre plane."""
+def _half_curves(sections: Sequence[TyreSection], steps: tuple[int, int, int]) -> Floats:
+    """Give the tyre's half from bead to crown (n, m, 2), x from the centre plane."""
     crown_steps, shoulder_steps, sidewall_steps = steps
+    beads, bows, widest, controls, edges, arcs = zip(
+        *(_corners(section) for section in sections), strict=True
+    )
+    sidewall = _parabolas((beads, bows, widest), sidewall_steps)
+    shoulder = _parabolas((widest, controls, edges), shoulder_steps)
+    first, middle, crown = (np.array(each)[:, None] for each in zip(*arcs, strict=True))
+    angles = np.linspace(first[:, 0], 0.0, crown_steps + 1, axis=1)
+    arc = np.stack((crown * np.sin(angles), middle + crown * np.cos(angles)), axis=-1)
+    return np.concatenate((sidewall[:, :-1], shoulder[:, :-1], arc), axis=1)
+
+
+def _corners(section: TyreSection) -> tuple[_Place, _Place, _Place, _Place, _Place, _Arc]:
+    """Give bead, the sidewall's control, widest point, the shoulder's control, tread edge, crown.
+
+    The crown's arc is given by its first angle, the height of its middle, and its radius.
+    """
     half, tread = section.section_width / 2.0, section.tread_width / 2.0
-    widest, bead = section.widest_radius, (section.rim_width / 2.0, section.flange_top)
-    sidewall = _parabola(bead, (half, (widest + bead[1]) / 2.0), (half, widest), sidewall_steps)
+    widest, flange = section.widest_radius, section.flange_top
     edge = (tread, section.tread_edge_radius)
-    shoulder = _parabola((half, widest), (half, section.shoulder_control), edge, shoulder_steps)
     crown = section.crown_radius
     middle = section.diameter / 2.0 - crown
-    angles = np.linspace(atan2(tread, edge[1] - middle), 0.0, crown_steps + 1)
-    arc = np.column_stack((crown * np.sin(angles), middle + crown * np.cos(angles)))
-    return np.vstack((sidewall[:-1], shoulder[:-1], arc))
+    return (
+        (section.rim_width / 2.0, flange),
+        (half, (widest + flange) / 2.0),
+        (half, widest),
+        (half, section.shoulder_control),
+        edge,
+        (atan2(tread, edge[1] - middle), middle, crown),
+    )
 
 
-def _parabola(
-    start: tuple[Mm, Mm], control: tuple[Mm, Mm], end: tuple[Mm, Mm], steps: int
-) -> Floats:
+def _parabolas(corners: tuple[Sequence[_Place], ...], steps: int) -> Floats:
     share = np.linspace(0.0, 1.0, steps + 1)[:, None]
-    p0, p1, p2 = np.array(start), np.array(control), np.array(end)
+    p0, p1, p2 = (np.array(each)[:, None, :] for each in corners)
     curve: Floats = (1.0 - share) ** 2 * p0 + 2.0 * share * (1.0 - share) * p1 + share**2 * p2
     return curve
 

@@ -49,7 +49,11 @@ Coordinate: TypeAlias = Mm | Extent | Ramp
 
 
 class Shape(Protocol):
-    """What sampling needs of a shape."""
+    """What sampling needs of a shape; equal shapes are one, so that it can be kept by."""
+
+    def __hash__(self) -> int:
+        """Give the same for equal shapes."""
+        ...
 
     @property
     def thickness(self) -> Mm:

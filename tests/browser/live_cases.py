@@ -19,9 +19,9 @@ from generator.evidence.joint import Demand, joint_clearance
 from generator.evidence.normal import normal_cdf
 from generator.evidence.verdict import AxleVerdict, axle_verdict
 from generator.geometry.clearance import SectionPoint
-from generator.geometry.gradient import gap_gradient
 from generator.geometry.distance import signed_distance
 from generator.geometry.frames import positions
+from generator.geometry.gradient import gap_gradient
 from generator.geometry.outline import TyreSection, section_outline
 from generator.geometry.sweep import Position, refined, swept
 from generator.geometry.travel import Articulation, Locks, MotionRange, StopChange, TravelLimits

@@ -8,8 +8,8 @@ from math import sqrt
 from generator.assessment import clearances, corner, linked, poses
 from generator.assessment.brakes import FEELER_U, LEAST_GAP
 from generator.evidence import distribution, joint, levers, remedies, tyres, verdict
-from generator.geometry import clearance as gaps
 from generator.geometry import (
+    gradient,
     linkage_table,
     nearest,
     outline,
@@ -117,7 +117,7 @@ def _outline() -> Json:
         "shoulderSteps": outline.SHOULDER_STEPS,
         "sidewallSteps": outline.SIDEWALL_STEPS,
         "supports": outline.SUPPORTS,
-        "vertexStep": gaps._STEP,
+        "vertexStep": gradient._STEP,
     }
 
 

@@ -16,14 +16,13 @@ from generator.geometry.clearance import (
     SectionPoint,
     closest,
     densify,
-    gap_gradient,
-    gap_uncertainty,
     gaps_by_pose,
     least_gap,
     poses_to_ur,
 )
 from generator.geometry.distance import lower_bound, signed_distance
 from generator.geometry.frames import Motions, labelled, positions
+from generator.geometry.gradient import gap_gradient, gap_uncertainty
 from generator.geometry.outline import (
     EXAMPLE,
     TyreSection,

@@ -5,10 +5,10 @@ import pytest
 
 from generator.geometry.clearance import gaps_by_pose
 from generator.geometry.frames import positions
-from generator.geometry.nearest import least_over_sweep, nearest_by_pose
+from generator.geometry.nearest import Target, least_of, nearest_of
 from generator.geometry.outline import EXAMPLE, section_outline
 from generator.geometry.sampling import sampled
-from generator.geometry.shapes import Arc, Block, Extent, Polyline
+from generator.geometry.shapes import Arc, Attachment, Block, Extent, Polyline
 from generator.geometry.steering import SteeringAxis
 from generator.geometry.suspension import Curves, IndependentCorner, TravelCurve
 from generator.geometry.sweep import swept
@@ -28,6 +28,10 @@ SHAPES = {
 }
 
 
+def target(shape, centre=0.0) -> Target:
+    return Target(sampled(shape, 3.0), OUTLINE.at(centre), Attachment.BODY, CORNER, REACH)
+
+
 def everywhere() -> "np.ndarray":
     travel = np.linspace(-REACH.limits.droop, REACH.limits.bump, 49)
     shares = np.linspace(-1.0, 1.0, 61)
@@ -42,10 +46,7 @@ def everywhere() -> "np.ndarray":
 @pytest.mark.parametrize("name", SHAPES)
 def test_the_least_gap_is_right_to_a_tenth_of_a_millimetre(name):
     shape = SHAPES[name]
-    found = least_over_sweep(
-        sampled(shape, 3.0), REACH, at=lambda p: CORNER.poses(p).body, outline=OUTLINE,
-        first=swept(REACH),
-    )  # fmt: skip
+    found = least_of([target(shape)])[0]
     rows = everywhere()
     poses = CORNER.poses(positions(rows[:, 0], rows[:, 1])).body
     dense = gaps_by_pose(sampled(shape, 0.3).points, poses, OUTLINE).gaps.min()
@@ -57,7 +58,22 @@ def test_the_least_gap_is_right_to_a_tenth_of_a_millimetre(name):
 def test_the_search_along_a_shape_ends_at_the_nearest_of_dense_points(name):
     shape = SHAPES[name]
     poses = CORNER.poses(swept(REACH)).body
-    near = nearest_by_pose(sampled(shape, 3.0), poses, OUTLINE).gaps
+    near = nearest_of([target(shape)], [swept(REACH)])[0].gaps
     dense = gaps_by_pose(sampled(shape, 0.02).points, poses, OUTLINE).gaps
     assert (near <= dense + 0.02).all()
     assert (near >= dense - 0.04).all()
+
+
+def test_shapes_searched_together_are_found_as_alone():
+    targets = [target(shape, shift) for shift in (0.0, -35.0, 60.0) for shape in SHAPES.values()]
+    alone = [least_of([each])[0] for each in targets]
+    assert list(least_of(targets)) == alone
+    assert list(least_of(targets[::-1])) == alone[::-1]
+
+
+def test_shapes_looked_at_together_are_as_near_as_alone():
+    targets = [target(shape, shift) for shift in (0.0, 60.0) for shape in SHAPES.values()]
+    at = [positions(np.linspace(-70.0, 80.0, 5 + place)) for place in range(len(targets))]
+    together = nearest_of(targets, at)
+    for one, there, found in zip(targets, at, together, strict=True):
+        assert nearest_of([one], [there])[0].gaps.tolist() == found.gaps.tolist()
