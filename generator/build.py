@@ -16,6 +16,7 @@ from generator.quantities.units import disagreements
 from generator.reading.fault import Fault, Severity, has_error
 from generator.reading.folder import Found, content_files
 from generator.reading.history import history_of
+from generator.reading.photos import PhotoFile, photo_files
 from generator.reading.report import summary
 from generator.reading.trouble import GuideError
 from generator.records.chassis import Chassis
@@ -25,6 +26,7 @@ from generator.records.library import Filed, Library
 from generator.records.setup import Setup
 from generator.rendering.filters import long_date
 from generator.rendering.output import Written, recover_site, write_site
+from generator.rendering.photos import photo_artifacts
 from generator.rendering.render import render
 from generator.site.guide import Guide, Input
 from generator.site.plan import plan, plan_files
@@ -49,27 +51,32 @@ def build(content: Path, out: Path, *, leave_out_faulty: bool, today: date) -> B
         raise GuideError(f"the factors of {', '.join(disagreements())} are not those of pint")
     recover_site(out, source=content)
     files, odd = content_files(content)
-    collected = collect(files)
-    faults = (*odd, *collected.faults, *check(collected.library, today=today))
+    photos, unfit = photo_files(content)
+    collected = collect(files, photos)
+    faults = (*odd, *unfit, *collected.faults, *check(collected.library, today=today))
     faults = tuple(sorted(set(faults), key=lambda fault: fault.order))
     errors = has_error(faults)
     if errors and not (leave_out_faulty and _only_setups(faults)):
         told = f"{summary(faults, collected.files)}; nothing was written"
         return Built(faults, True, told)
     guide = replace(
-        guide_of(collected, faults), inputs=inputs_of(files), history=history_of(content, files)
+        guide_of(collected, faults),
+        inputs=inputs_of(files, photos),
+        history=history_of(content, files),
     )
     pages = plan(guide)
-    artifacts = render(guide, pages, plan_files(guide, pages))
+    pictures = photo_artifacts(content, guide)
+    artifacts = render(guide, pages, plan_files(guide, pages), pictures)
     written = write_site(artifacts, out, source=content)
     return Built(faults, errors, _told(collected, faults, written, out))
 
 
-def inputs_of(files: Iterable[Found]) -> tuple[Input, ...]:
+def inputs_of(files: Iterable[Found], photos: Iterable[PhotoFile] = ()) -> tuple[Input, ...]:
     """Say what each file of the content folder was when the guide was made."""
-    return tuple(
+    texts = (
         Input(file.path, len(file.content), sha256(file.content).hexdigest()) for file in files
     )
+    return (*texts, *(Input(photo.path, photo.size, photo.sha256) for photo in photos))
 
 
 def guide_of(
@@ -85,7 +92,7 @@ def guide_of(
     setups = {
         name: setup for name, setup in whole.setups.items() if setup.source.path not in faulty
     }
-    library = Library(whole.club, whole.chassis, setups, whole.articles)
+    library = Library(whole.club, whole.chassis, setups, whole.articles, photos=whole.photos)
     if library.club is None:
         raise GuideError("the content folder has no club.yaml that can be read")
     assessments: dict[str, Assessment] = {
@@ -144,7 +151,7 @@ def _learned(
 
 def _only_setups(faults: tuple[Fault, ...]) -> bool:
     return all(
-        fault.place.path.startswith("setups/")
+        fault.place.path.startswith(("setups/", "photos/"))
         for fault in faults
         if fault.severity is Severity.ERROR
     )

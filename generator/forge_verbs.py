@@ -18,6 +18,13 @@ def add_verbs(verb: Verb) -> None:
     forms.add_argument(
         "--out", type=Path, default=Path(), metavar="DIR", help="top of the repository (default: .)"
     )
+    does = "write a picture anew, with nothing in it but the picture"
+    photo = verb("photo", does, "gapbook photo IMG_1234.jpg --out gauge-at-the-strut.jpg", _photo)
+    photo.add_argument("picture", type=Path, metavar="PICTURE", help="a JPEG, PNG or WebP picture")
+    photo.add_argument(
+        "--out", type=Path, required=True, metavar="FILE",
+        help="new JPEG file, at most 1600 pixels wide; a file that is there is never replaced",
+    )  # fmt: skip
     does = "make records of issues that members filled in"
     issue = verb("from-issue", does, "gapbook from-issue issue-12.md --into content_demo", _issue)
     issue.add_argument("files", nargs="+", type=Path, metavar="FILE", help="text of an issue")
@@ -36,6 +43,25 @@ def _forms(options: argparse.Namespace) -> int:
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(text, "utf-8")
     sys.stdout.write(f"{len(files)} files written below {shown(str(options.out))}\n")
+    return 0
+
+
+def _photo(options: argparse.Namespace) -> int:
+    from generator.reading.folder import read_at_most
+    from generator.reading.pictures.picture import LARGEST_PHOTO, NoPicture, look
+    from generator.reading.pictures.pixels import files
+
+    body = read_at_most(options.picture, LARGEST_PHOTO)
+    try:
+        *_, largest = files(look(body))
+    except NoPicture as trouble:
+        told = f"{trouble.headline}; wanted is {trouble.expected}"
+        raise GuideError(f"`{options.picture}`: {told}") from trouble
+    if options.out.suffix != ".jpg":
+        raise GuideError(f"`{options.out}` would be a JPEG picture: give it a name ending in .jpg")
+    with options.out.open("xb") as file:
+        file.write(largest)
+    sys.stdout.write(f"{shown(str(options.out))}: {len(largest)} bytes, the picture alone\n")
     return 0
 
 

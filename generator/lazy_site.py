@@ -5,7 +5,7 @@ view gives its pages one by one until the one that was asked for has come; what 
 knew tells which view to ask first. A page that shows the same as before keeps its text.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from threading import Lock
 from types import ModuleType
 from typing import overload
@@ -75,8 +75,14 @@ class _EveryPage(Sequence[Page]):
 class LazySite:
     """One guide, page by page on demand. Safe for several threads."""
 
-    def __init__(self, guide: Guide, earlier: "LazySite | None" = None) -> None:
+    def __init__(
+        self,
+        guide: Guide,
+        earlier: "LazySite | None" = None,
+        photo: Callable[[str], bytes | None] = lambda _: None,
+    ) -> None:
         self._guide = guide
+        self._photo = photo
         self._renderer = Renderer(guide)
         fixed = (*self._renderer.assets(), *install_files(guide, template_folder()))
         self._fixed = {str(each.path): each.content for each in fixed}
@@ -103,6 +109,8 @@ class LazySite:
         with self._lock:
             if suffix == "html":
                 return self._text(path)
+            if suffix == "jpg":
+                return self._photo(path)
             if suffix not in _DATA:
                 return None
             found = (view.file(path) for view in self._views)

@@ -19,6 +19,7 @@ from generator.build import guide_of, inputs_of
 from generator.reading.fault import has_error
 from generator.reading.folder import content_files
 from generator.reading.history import history_of
+from generator.reading.photos import photo_files
 from generator.reading.trouble import GuideError
 from generator.records.checking import check
 from generator.records.collect import collect
@@ -49,14 +50,15 @@ def verify(manifest_path: Path, content: Path, *, today: date) -> Verified:
     """
     manifest = _manifest(manifest_path)
     found, odd = content_files(content)
-    collected = collect(found)
-    faults = (*odd, *collected.faults, *check(collected.library, today=today))
-    differing = [*_of_digests("content", manifest.inputs, inputs_of(found))]
+    photos, unfit = photo_files(content)
+    collected = collect(found, photos)
+    faults = (*odd, *unfit, *collected.faults, *check(collected.library, today=today))
+    differing = [*_of_digests("content", manifest.inputs, inputs_of(found, photos))]
     if collected.library.club is None or (has_error(faults) and not collected.library.setups):
         raise GuideError(f"no guide can be made of `{content}`: see `gapbook check`")
     guide = replace(
         guide_of(collected, faults),
-        inputs=inputs_of(found),
+        inputs=inputs_of(found, photos),
         history=history_of(content, found),
     )
     made = data_of(guide)

@@ -4,6 +4,7 @@ import os
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import partial
 from pathlib import Path
 from time import monotonic, sleep
 
@@ -13,9 +14,11 @@ from generator.memory import Memory
 from generator.reading.fault import Fault, has_error
 from generator.reading.folder import content_files
 from generator.reading.history import history_of
+from generator.reading.photos import photo_files
 from generator.reading.trouble import GuideError
 from generator.records.checking import check
 from generator.records.collect import collect
+from generator.rendering.photos import photo_artifact
 
 _SETTLING = 0.03
 _MOST_WAITS = 30
@@ -74,19 +77,20 @@ class Watched:
         last = self.version
         try:
             files, odd = content_files(self._content)
-            collected = collect(files)
+            photos, unfit = photo_files(self._content)
+            collected = collect(files, photos)
             memory = Memory(self._memory)
             ruled = check(collected.library, today=self._today(), of_case=memory.faults)
-            found = {*odd, *collected.faults, *ruled}
+            found = {*odd, *unfit, *collected.faults, *ruled}
             faults = tuple(sorted(found, key=lambda fault: fault.order))
             if has_error(faults):
                 return Version(last.number + 1, last.site, faults)
             guide = replace(
                 guide_of(collected, faults, memory),
-                inputs=inputs_of(files),
+                inputs=inputs_of(files, photos),
                 history=history_of(self._content, files),
             )
-            site = LazySite(guide, last.site)
+            site = LazySite(guide, last.site, partial(photo_artifact, self._content, guide))
         except GuideError as trouble:
             return Version(last.number + 1, last.site, (), str(trouble))
         self._memory = memory.forget_earlier()

@@ -202,7 +202,49 @@ _FIELD: tuple[Explained, ...] = (
 )  # fmt: skip
 
 
-_MILDER = {"F11": Severity.WARNING, "Q10": Severity.NOTE, "Y15": Severity.NOTE}
+_PHOTO: tuple[Explained, ...] = (
+    Explained(
+        "P01", "a photo that is too large or too small",
+        "A picture of some kilobytes can unfold to gigabytes of pixels; its size is read before it "
+        "is unfolded. The guide shows at most 1600 pixels in width.",
+        "Scale it to 1600 pixels in width, or write it anew with `gapbook photo`.",
+        "", "",
+    ),
+    Explained(
+        "P02", "a file that is no photo of the guide",
+        "The guide reads JPEG, PNG and WebP pictures. What a file is follows from its first bytes "
+        "and not from its name; both have to agree.",
+        "Save the picture as JPEG, with a name ending in `.jpg`.",
+        "", "",
+    ),
+    Explained(
+        "P03", "a picture that is not whole",
+        "The file ends too early, holds several pictures in place of one, or cannot be decoded.",
+        "Open it in a viewer and save it anew.",
+        "", "",
+    ),
+    Explained(
+        "P04", "a photo that says where it was taken",
+        "Phones write the place into the picture: of a garage, that is somebody's home. The guide "
+        "would leave it out, and the file among the records would still tell it, in every copy and "
+        "in every later state of the repository.",
+        "Write the picture anew with `gapbook photo`. If it was sent to a forge already, send the "
+        "change on a new branch and ask the maintainers to delete the old one there.",
+        "", "",
+    ),
+    Explained(
+        "P05", "a photo that carries more than its picture",
+        "Notes of cameras and programs tell the device, its number, times and names. The guide "
+        "shows the pixels alone, without a byte of them.",
+        "Nothing has to be done. To have the notes out of the records too, write the picture anew "
+        "with `gapbook photo`.",
+        "", "",
+    ),
+)  # fmt: skip
+
+_MILDER = {
+    "F11": Severity.WARNING, "P05": Severity.NOTE, "Q10": Severity.NOTE, "Y15": Severity.NOTE,
+}  # fmt: skip
 
 
 def severity_of(code: str) -> Severity:
@@ -214,9 +256,10 @@ def severity_of(code: str) -> Severity:
 def explained() -> dict[str, Explained]:
     """Give all codes of the reader and of the trade notation, in order."""
     rooms = (quantity, span, tyre_size, rim_size, thread, bolt_circle, date_code, seat)
-    found = [*_FILE, *_FIELD, *(code for room in rooms for code in room.CODES)]
+    found = [*_FILE, *_FIELD, *_PHOTO, *(code for room in rooms for code in room.CODES)]
     return {code.code: code for code in sorted(found, key=lambda code: code.code)}
 
 
 FIELD_CODES = _FIELD
 FILE_CODES = _FILE
+PHOTO_CODES = _PHOTO

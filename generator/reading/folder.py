@@ -14,6 +14,8 @@ from generator.reading.trouble import GuideError
 
 _STEM = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\Z")
 _ENDINGS = (".yaml", ".md")
+_PHOTO_ENDINGS = (".jpg", ".png", ".webp")
+PHOTOS = "photos"
 _DEVICES = frozenset({"con", "nul", "aux", "prn"})
 _RESERVED = _DEVICES | {"index"} | {f"{port}{n}" for port in ("com", "lpt") for n in range(10)}
 """Names of devices on some systems, and the name of a folder's own page."""
@@ -36,13 +38,13 @@ def content_files(folder: Path) -> tuple[tuple[Found, ...], tuple[Fault, ...]]:
     if not folder.is_dir():
         raise GuideError(f"there is no folder `{folder}`")
     found, faults = [], []
-    for path in sorted(_walk(folder)):
+    for path in sorted(walk(folder, without=PHOTOS)):
         name = "/".join(path.relative_to(folder).parts)
         fault = oddity(path, name)
         if fault is not None:
             faults.append(fault)
         elif is_wanted(name):
-            found.append(Found(name, _read(path)))
+            found.append(Found(name, read_at_most(path, LARGEST)))
     return tuple(found), tuple(faults)
 
 
@@ -51,22 +53,27 @@ def one_file(path: Path) -> bytes:
 
     Raises GuideError if it cannot be read.
     """
-    return _read(path)
+    return read_at_most(path, LARGEST)
 
 
-def _walk(folder: Path) -> Iterator[Path]:
+def walk(folder: Path, *, without: str = "") -> Iterator[Path]:
+    """Give all files below a folder, and what is odd in place of one; links are not followed.
+
+    `without` names one thing in the folder itself that is passed by. Raises GuideError if a folder
+    cannot be read.
+    """
     try:
         entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
     except OSError as error:
         raise GuideError(f"cannot read the folder `{folder}`: {error.strerror}") from error
     for entry in entries:
-        if entry.name.startswith("."):
+        if entry.name.startswith(".") or entry.name == without:
             continue
         path = folder / entry.name
-        is_record = entry.name.endswith(_ENDINGS)
-        if entry.is_dir(follow_symlinks=False) and entry.name != "photos" and not is_record:
-            yield from _walk(path)
-        elif entry.name != "photos":
+        is_file = entry.name.endswith((*_ENDINGS, *_PHOTO_ENDINGS))
+        if entry.is_dir(follow_symlinks=False) and not is_file:
+            yield from walk(path)
+        else:
             yield path
 
 
@@ -79,6 +86,12 @@ def is_wanted(name: str) -> bool:
         return len(parts) == 2 and name.endswith(".md")
     depth = {"chassis": 2, "setups": 3}.get(parts[0])
     return len(parts) == depth and name.endswith(".yaml")
+
+
+def is_photo(name: str) -> bool:
+    """Tell whether a photo of the guide is read from this path."""
+    parts = name.split("/")
+    return len(parts) == 4 and parts[0] == PHOTOS and name.endswith(_PHOTO_ENDINGS)
 
 
 def oddity(path: Path, name: str) -> Fault | None:
@@ -100,14 +113,18 @@ def odd_name(name: str) -> Fault | None:
         headline = f"`{shown(odd, 60)}` is not a name for a folder of the guide"
         expected = "lower-case letters, digits and hyphens"
         return Fault("Y16", Severity.ERROR, headline, place, expected)
+    endings = _PHOTO_ENDINGS if folders[:1] == [PHOTOS] else _ENDINGS
     stem, dot, ending = last.rpartition(".")
-    if not _is_name(stem) or dot + ending not in _ENDINGS or len(last) > _LONGEST_NAME:
+    if not _is_name(stem) or dot + ending not in endings or len(last) > _LONGEST_NAME:
         headline = f"`{shown(last, 60)}` is not a name for a file of the guide"
-        expected = "lower-case letters, digits and hyphens, ending in `.yaml` or `.md`"
+        told = " or ".join([", ".join(f"`{each}`" for each in endings[:-1]), f"`{endings[-1]}`"])
+        expected = f"lower-case letters, digits and hyphens, ending in {told}"
         return Fault("Y16", Severity.ERROR, headline, place, expected)
-    if not is_wanted(name):
+    if not is_wanted(name) and not is_photo(name):
         headline = "this file lies where no file of the guide is read"
-        expected = "club.yaml, chassis/…, setups/<chassis>/… or articles/…"
+        expected = (
+            "club.yaml, chassis/…, setups/<chassis>/…, articles/… or photos/<chassis>/<setup>/…"
+        )
         return Fault("Y16", Severity.WARNING, headline, place, expected)
     return None
 
@@ -116,11 +133,14 @@ def _is_name(stem: str) -> bool:
     return bool(_STEM.match(stem)) and stem not in _RESERVED and len(stem) <= _LONGEST_NAME
 
 
-def _read(path: Path) -> bytes:
-    """Read a file without following a link, and no more of it than can be accepted."""
+def read_at_most(path: Path, most: int) -> bytes:
+    """Read a file without following a link, and one byte more than can be accepted at most.
+
+    Raises GuideError if it cannot be read.
+    """
     try:
         handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0))
         with os.fdopen(handle, "rb") as file:
-            return file.read(LARGEST + 1)
+            return file.read(most + 1)
     except OSError as error:
         raise GuideError(f"cannot read `{path}`: {error.strerror}") from error

@@ -8,6 +8,7 @@ from typing import TypeVar
 from generator.reading.fault import Fault, Place, Severity
 from generator.reading.fields import Model
 from generator.reading.folder import Found
+from generator.reading.photos import PhotoFile
 from generator.reading.reader import read
 from generator.reading.source import load
 from generator.records.article import LONGEST_ARTICLE, ArticleHead, split_article
@@ -31,8 +32,11 @@ class Collected:
     files: int
 
 
-def collect(files: Iterable[Found]) -> Collected:
-    """Read files into a library. The order of the files does not matter."""
+def collect(files: Iterable[Found], photos: Iterable[PhotoFile] | None = None) -> Collected:
+    """Read files into a library. The order of the files does not matter.
+
+    `photos` are those that lie beside the records; None if nobody looked.
+    """
     clubs: dict[str, Filed[Club]] = {}
     chassis: dict[str, Filed[Chassis]] = {}
     setups: dict[str, Filed[Setup]] = {}
@@ -52,7 +56,8 @@ def collect(files: Iterable[Found]) -> Collected:
             faults += _article(stem, file, articles)
     held = [filed.source.path for group in (clubs, chassis, setups) for filed in group.values()]
     unread = {file.path for file in ordered} - {*held, *(each.path for each in articles.values())}
-    library = Library(clubs.get("club"), chassis, setups, articles, frozenset(unread))
+    beside = None if photos is None else {photo.path: photo for photo in photos}
+    library = Library(clubs.get("club"), chassis, setups, articles, frozenset(unread), beside)
     return Collected(library, tuple(faults), len(ordered))
 
 

@@ -7,6 +7,7 @@ from importlib.resources import files
 
 from generator.reading.fault import Fault
 from generator.reading.folder import Found
+from generator.reading.photos import PhotoFile
 from generator.reading.source import Mapping, Node, Scalar, Sequence, load
 from generator.reading.writing import Plain, to_yaml
 from generator.records.checking import check, rule_modules
@@ -62,6 +63,16 @@ def example_files(overlay: str) -> tuple[Found, ...]:
     return tuple(found)
 
 
+def example_photos(overlay: str) -> tuple[PhotoFile, ...] | None:
+    """Give the photos that an example lists under `photos`; None where it speaks of none."""
+    source, _ = load("example", overlay.encode("utf-8"))
+    listed = source.root.entries.get("photos") if source else None
+    if not isinstance(listed, Sequence):
+        return None
+    paths = [node.text for node in listed.items if isinstance(node, Scalar)]
+    return tuple(PhotoFile(path, "0" * 64, 1, 800, 600) for path in paths)
+
+
 @cache
 def _base(kind: str) -> Mapping:
     """Read the sample that a kind of file is laid over."""
@@ -73,7 +84,7 @@ def _base(kind: str) -> Mapping:
 def example_fault(code: str, overlay: str) -> Fault | None:
     """Give what one rule says of an example; quicker than all rules together."""
     module = next(module for module in rule_modules() if module.RULE.code == code)
-    library = _library(example_files(overlay))
+    library = _library(example_files(overlay), example_photos(overlay))
     found: list[Fault] = []
     if hasattr(module, "check_library"):
         found.extend(module.check_library(library))
@@ -84,7 +95,7 @@ def example_fault(code: str, overlay: str) -> Fault | None:
     return min(found, key=lambda fault: fault.order, default=None)
 
 
-def _library(files: tuple[Found, ...]) -> Library:
+def _library(files: tuple[Found, ...], photos: tuple[PhotoFile, ...] | None) -> Library:
     """Collect example files one by one, so that what several examples share is read once."""
     parts = [_collected(file) for file in files]
     return Library(
@@ -92,6 +103,7 @@ def _library(files: tuple[Found, ...]) -> Library:
         {name: filed for part in parts for name, filed in part.chassis.items()},
         {name: filed for part in parts for name, filed in part.setups.items()},
         {},
+        photos=None if photos is None else {photo.path: photo for photo in photos},
     )
 
 
@@ -102,7 +114,7 @@ def _collected(file: Found) -> Library:
 
 def example_faults(overlay: str) -> tuple[Fault, ...]:
     """Read and check the sample records with an example laid over them."""
-    collected = collect(example_files(overlay))
+    collected = collect(example_files(overlay), example_photos(overlay))
     return (*collected.faults, *check(collected.library, today=DAY_OF_EXAMPLES))
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from generator.reading.fault import Fault, Place
 from generator.reading.folder import Found, content_files, oddity, one_file
+from generator.reading.photos import photo_files
 from generator.reading.text import shown
 from generator.reading.trouble import GuideError
 from generator.records.checking import check
@@ -60,9 +61,10 @@ def _below(folder: Path, fault: Fault) -> Fault:
 def check_folder(folder: Path, *, today: date) -> Inspected:
     """Check a whole content folder."""
     found, odd = content_files(folder)
-    collected = collect(found)
+    photos, unfit = photo_files(folder)
+    collected = collect(found, photos)
     ruled = check(collected.library, today=today)
-    return Inspected((*odd, *collected.faults, *ruled), collected.files)
+    return Inspected((*odd, *unfit, *collected.faults, *ruled), collected.files)
 
 
 def case_of(path: Path, *, today: date) -> tuple[Case | None, tuple[Fault, ...]]:

@@ -6,6 +6,8 @@ from typing import Generic, TypeVar
 
 from generator.reading.fault import Place
 from generator.reading.fields import Model
+from generator.reading.folder import PHOTOS
+from generator.reading.photos import PhotoFile
 from generator.reading.source import Route, SourceFile
 from generator.records.article import ArticleHead
 from generator.records.axle_sheet import AxleSheet
@@ -40,6 +42,15 @@ class Filed(Generic[Kind]):
     def has(self, route: Route) -> bool:
         """Tell whether the file has something at a route."""
         return self.source.node(route) is not None
+
+
+def photo_path(setup: str, name: str) -> str:
+    """Give the path of a photo of a setup, by the setup's id and the name of the file.
+
+    >>> photo_path("ostvane-meridel/first-try", "gauge.jpg")
+    'photos/ostvane-meridel/first-try/gauge.jpg'
+    """
+    return f"{PHOTOS}/{setup}/{name}"
 
 
 @dataclass(frozen=True)
@@ -88,6 +99,8 @@ class Library:
     articles: Mapping[str, Article]
     unread: frozenset[str] = frozenset()
     """Paths of files that are there but not among the above: what they say is unknown."""
+    photos: Mapping[str, PhotoFile] | None = None
+    """The photos that are there, by path; None where nobody looked."""
 
     def cases(self) -> Iterator[Case]:
         """Give each setup with its chassis, in order of id."""

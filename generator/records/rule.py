@@ -16,7 +16,7 @@ class Rule:
 
     `bad` and `good` are YAML laid over the sample records: groups `setup`, `other` (a second
     setup), `chassis`, `other chassis` and `club`, each with only the fields that matter; `left out`
-    removes a field, or a file.
+    removes a field, or a file; `photos` lists the photos that lie beside them.
     `is_live` is true where the rule needs nothing but the record and its chassis sheet, so that a
     form can apply it while a member types.
     """

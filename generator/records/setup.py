@@ -1,7 +1,9 @@
 """A fitment record: one car, one set of wheels, what was measured, changed, rubbed and driven."""
 
+import re
 from typing import Annotated
 
+from generator.quantities.misread import Misread
 from generator.reading.fields import (
     Count,
     Day,
@@ -15,6 +17,7 @@ from generator.reading.fields import (
     YesNo,
     described,
     listed,
+    text_reader,
     word,
 )
 from generator.records.fitted import AxleSetup, GapSaid
@@ -150,6 +153,45 @@ class Withdrawal(Model):
     reason: Line = described("why", example="the car had other hubs", required=True)
 
 
+_PHOTO_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.(jpg|png|webp)\Z")
+
+
+def read_photo_name(text: str) -> str:
+    """Read the name of a photo's file, which lies in the folder of its record's photos.
+
+    >>> read_photo_name("gauge-at-the-strut.jpg")
+    'gauge-at-the-strut.jpg'
+    """
+    if len(text) > 85 or not _PHOTO_NAME.match(text):
+        stem, _, ending = text[:80].rpartition(".")
+        near = re.sub(r"[^a-z0-9]+", "-", stem.rpartition("/")[2].lower()).strip("-")
+        end = {"jpeg": "jpg"}.get(ending.lower(), ending.lower())
+        fix = f"{near}.{end}"
+        raise Misread(
+            "F08", f"`{text[:40]}` is not the name of a photo's file", 0, len(text),
+            "lower-case letters, digits and single hyphens, ending in `.jpg`, `.png` or `.webp`",
+            fix=fix if _PHOTO_NAME.match(fix) else "",
+        )  # fmt: skip
+    return text
+
+
+class Photo(Model):
+    """A photo that lies beside the record, in photos/<chassis>/<name of the record>/."""
+
+    file: Annotated[str, text_reader(read_photo_name)] = described(
+        "name of its file, in the folder photos/<chassis>/<name of the record>",
+        example="gauge-at-the-strut.jpg",
+        required=True,
+    )
+    alt: Line = described(
+        "what it shows, in words for somebody who cannot see it: tool, site, state, reading",
+        example="Feeler gauge of 6 mm between tyre and strut, left, full lock",
+        required=True,
+    )
+    caption: Line | None = described("a line below it", example="the tape says the state")
+    site: Slug | None = described("the site it shows", example="strut-tube")
+
+
 class Setup(Model):
     """One fitment record."""
 
@@ -185,4 +227,5 @@ class Setup(Model):
         "the record of the same car that this one replaces", example="copperbill-first-try"
     )
     withdrawn: Withdrawal | None = described("set when the record no longer counts")
+    photos: tuple[Photo, ...] = listed("photos that lie beside the record")
     notes: Prose | None = described("anything else, in Markdown")

@@ -47,7 +47,10 @@ _FOOTER = (
 
 
 def render(
-    guide: Guide, pages: Iterable[Page], data: Iterable[DataFile] = ()
+    guide: Guide,
+    pages: Iterable[Page],
+    data: Iterable[DataFile] = (),
+    photos: Iterable[Artifact] = (),
 ) -> tuple[Artifact, ...]:
     """Render all pages and the files they need, and pass on the files that are finished.
 
@@ -59,6 +62,7 @@ def render(
         *renderer.assets(),
         *install_files(guide, template_folder()),
         *(_artifact(file.path, file.text.encode("utf-8")) for file in data),
+        *photos,
     ]
     dead = dead_links(texts, [str(each.path) for each in beside])
     if dead:

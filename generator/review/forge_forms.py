@@ -16,8 +16,8 @@ from generator.reading.writing import Plain, scalar, to_yaml
 from generator.records.setup import Dispute, Setup
 from generator.site.field_kinds import FieldKind, kind_of
 
-LATER = ("confirmations", "corrections", "disputes", "supersedes", "withdrawn")
-"""What happens to a record after it was reported: no part of a first report."""
+LATER = ("confirmations", "corrections", "disputes", "supersedes", "withdrawn", "photos")
+"""What happens to a record after it was reported, and what lies beside it: an issue has neither."""
 
 _NO_TEXT_ELSEWHERE = re.compile(r"^(\s*(?:- |[a-z]+: ))(yes|no|[0-9-]+)$", re.MULTILINE)
 _MADE = "# Made by `gapbook forms` from the fields of a record: change those, then make it anew.\n"

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from posixpath import dirname, join, normpath
 
 _HREF = re.compile(r"\s(?:href|src)=\"([^\"]*)\"")
+_SOURCES = re.compile(r"\ssrcset=\"([^\"]*)\"")
 _ID = re.compile(r"\sid=\"([^\"]*)\"")
 _OUTSIDE = ("https:", "mailto:", "data:")
 
@@ -28,7 +29,9 @@ def dead_links(pages: Mapping[str, str], files: Iterable[str]) -> tuple[DeadLink
     known = set(pages) | set(files)
     found = []
     for path, text in sorted(pages.items()):
-        for address in _HREF.findall(text):
+        listed = ",".join(_SOURCES.findall(text)).split(",")
+        sources = [each.split()[0] for each in listed if each.strip()]
+        for address in (*_HREF.findall(text), *sources):
             reason = _reason(path, _unescaped(address), known, ids)
             if reason:
                 found.append(DeadLink(path, address, reason))

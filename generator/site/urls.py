@@ -9,6 +9,8 @@ from posixpath import dirname, relpath
 HOME = "index.html"
 FIND = "find.html"
 COMPARE = "compare.html"
+TRY = "try.html"
+SUBMIT = "submit.html"
 ARTICLES = "articles/index.html"
 GLOSSARY = "glossary.html"
 FAULTS = "faults.html"
@@ -49,6 +51,16 @@ def setup_sheet(name: str) -> str:
 def mock_up(name: str) -> str:
     """Give the address of a chassis' mock-up sheet."""
     return f"chassis/{name}.mock-up.html"
+
+
+def trial(name: str, start: str = "") -> str:
+    """Give the address at which a setup is tried on a chassis; `start` is a setup's short name."""
+    return f"chassis/{name}.try.html" + (f"?start={start}" if start else "")
+
+
+def live(name: str) -> str:
+    """Give the address of what the page for a trial loads."""
+    return f"try/{name}.json"
 
 
 def article(name: str) -> str:
@@ -97,6 +109,11 @@ def compare(first: str, second: str) -> str:
     return f"{COMPARE}?a={first}&b={second}"
 
 
+def submit_file(name: str) -> str:
+    """Give the address of a file that the page for submitting a record loads or offers."""
+    return f"submit/{name}"
+
+
 def comparison(name: str) -> str:
     """Give the address of what the compare page loads: of a setup, or a chassis as stock, by id."""
     return f"compare/{name}.json"
@@ -126,3 +143,8 @@ def relative(page: str, to: str) -> str:
     if target == page and mark:
         return f"#{fragment}"
     return relpath(target, dirname(page) or ".") + mark + fragment
+
+
+def photo(digest: str, width: int) -> str:
+    """Give the address of a file made of a photo, by the photo's digest and the file's width."""
+    return f"photos/{digest[:20]}-{width}.jpg"

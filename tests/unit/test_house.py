@@ -24,6 +24,7 @@ HOMES = {
     "markupsafe": {"rendering/environment.py", "rendering/filters.py", "rendering/prose.py"},
     "htmlmin": {"rendering/environment.py"},
     "markdown_it": {"rendering/prose.py"},
+    "PIL": {"reading/pictures/pixels.py"},
     "matplotlib": {"rendering/charts.py"},
 }
 TOP_LEVEL = {

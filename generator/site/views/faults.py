@@ -16,6 +16,7 @@ from generator.site.shell import Link, PageHead
 _FAMILIES = (
     ("Y", "Files", "What stands in the way of reading a file at all."),
     ("F", "Fields", "A field that is missing, unknown, or holds the wrong kind of thing."),
+    ("P", "Photos", "What stands in the way of showing a photo."),
     ("Q", "Numbers and units", "A number that cannot be read as the quantity of its field."),
     ("S", "Ranges and gaps", "Lengths that are more than one number."),
     ("N", "Trade notation", "Tyre and rim sizes, threads, bolt circles, date codes, seats."),

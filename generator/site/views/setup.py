@@ -33,6 +33,7 @@ from generator.site.lifecycle import Event, Kept, events, kept, replaced_by
 from generator.site.listing import case_of, outcome
 from generator.site.motion_shown import Motion, motion_of
 from generator.site.page import Page
+from generator.site.photos_shown import PhotoShown, photos_shown
 from generator.site.readings import Headline, headline, named
 from generator.site.shell import Link, PageHead
 
@@ -96,6 +97,7 @@ class SetupPage:
     whole_car: ChecksOfEnd
     ends: tuple[End, ...]
     gaps: tuple[GapPart, ...]
+    photos: tuple[PhotoShown, ...]
     rubs: tuple[RubNote, ...]
     remedies: tuple[RemedyNote, ...]
     mending: tuple[RemediesShown, ...]
@@ -158,6 +160,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         whole_car=checks_of(computed, None),
         ends=tuple(_ends(case, computed, verdict, advice.effects(guide, case))),
         gaps=gap_parts(gap_rows(case, computed)),
+        photos=photos_shown(guide, case),
         rubs=tuple(RubNote(_site_label(case, rub), rub, _cured(rub)) for rub in setup.rubs),
         remedies=tuple(_remedy(case, remedy) for remedy in setup.remedies),
         mending=remedies_shown(advice.weakest_remedies(guide, case)),

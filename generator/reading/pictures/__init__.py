@@ -1,0 +1,1 @@
+"""Photo files: what their headers say, and their pixels without anything else that was in them."""
