@@ -117,6 +117,15 @@ _FILE: tuple[Explained, ...] = (
         "where the records of its kind are.",
         "", "",
     ),
+    Explained(
+        "Y17", "a published page that would end",
+        "A change takes away the file of a page that readers have links to. An address never dies: "
+        "a record that no longer counts is withdrawn and keeps its page, and one that was renamed "
+        "or joined with another leads on to it.",
+        "Put the file back and add `withdrawn` with date and reason, or list the old address and "
+        "the page that takes its place under `moved` in club.yaml.",
+        "", "",
+    ),
 )  # fmt: skip
 
 _FIELD: tuple[Explained, ...] = (

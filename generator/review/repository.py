@@ -14,7 +14,8 @@ from pathlib import Path
 
 from generator.reading.decoding import LARGEST
 from generator.reading.fault import Fault, Place, Severity
-from generator.reading.folder import Found, is_wanted, odd_name
+from generator.reading.folder import Found, is_photo, is_wanted, odd_name
+from generator.reading.pictures.picture import LARGEST_PHOTO
 from generator.reading.text import shown
 from generator.reading.trouble import GuideError
 from generator.records.article import LONGEST_ARTICLE
@@ -33,12 +34,14 @@ _KINDS = {"120000": "a link", "160000": "a submodule", "100755": "marked as a pr
 class Snapshot:
     """The files of a content folder at one revision, and what is odd about the rest.
 
-    `digests` names the content of every file below the folder, read or not.
+    `digests` names the content of every file below the folder, read or not. `photos` names that
+    of each photo; their bytes are asked for one by one.
     """
 
     files: tuple[Found, ...]
     odd: tuple[Fault, ...]
     digests: Mapping[str, str] = field(default_factory=dict)
+    photos: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -107,7 +110,15 @@ class Repository:
         wanted = [each for each in listed if _oddity(each) is None and is_wanted(each.path)]
         contents = self._contents(each.name for each in wanted)
         files = tuple(Found(each.path, contents[each.name]) for each in wanted)
-        return Snapshot(files, tuple(odd), {each.path: each.name for each in listed})
+        names = {each.path: each.name for each in listed}
+        photos = {
+            each.path: each.name for each in listed if is_photo(each.path) and not _oddity(each)
+        }
+        return Snapshot(files, tuple(odd), names, photos)
+
+    def photo(self, name: str) -> bytes:
+        """Read a photo by the name of its content, as a snapshot gives it."""
+        return self._contents([name])[name]
 
     def outside(self, base: str, tree: str) -> tuple[str, ...]:
         """Name the files outside the content folder that differ between two trees."""
@@ -183,7 +194,7 @@ def _listed(row: bytes) -> _Listed:
 
 
 def _is_skipped(path: str) -> bool:
-    return any(part.startswith(".") or part == "photos" for part in path.split("/"))
+    return any(part.startswith(".") for part in path.split("/"))
 
 
 def _oddity(listed: _Listed) -> Fault | None:
@@ -192,9 +203,12 @@ def _oddity(listed: _Listed) -> Fault | None:
         headline = f"this is {_KINDS.get(listed.mode, 'not an ordinary file')}"
         return Fault("Y16", Severity.ERROR, headline, place, "an ordinary file")
     most = LONGEST_ARTICLE if listed.path.startswith("articles/") else LARGEST
-    if is_wanted(listed.path) and listed.size > most:
+    most = LARGEST_PHOTO if is_photo(listed.path) else most
+    if (is_wanted(listed.path) or is_photo(listed.path)) and listed.size > most:
         headline, expected = f"this file has {listed.size} bytes", f"at most {most} bytes"
-        return Fault("Y01", Severity.ERROR, headline, place, expected)
+        return Fault(
+            "P01" if is_photo(listed.path) else "Y01", Severity.ERROR, headline, place, expected
+        )
     return odd_name(listed.path)
 
 

@@ -30,6 +30,7 @@ NOT_IN_TEXT = {
     "Y13": "thousands of parts are too long to show",
     "Y14": "thousands of characters are too long to show",
     "Y15": "marks and line ends cannot be seen",
+    "Y17": "it is about a file that is gone",
     "Y16": "it is about a file and not its text",
 }
 

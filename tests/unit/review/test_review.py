@@ -106,6 +106,49 @@ def test_deleting_the_last_record_loses_coverage_and_an_address(club: Any) -> No
     assert found.files[0].kind == "deleted"
 
 
+@pytest.mark.parametrize("leads_on", [False, True])
+def test_row_91_a_published_page_may_end_only_where_its_address_leads_on(
+    club: Any, other_record: Callable[..., str], leads_on: bool
+) -> None:
+    club.write(club.other, other_record())
+    club.commit()
+    (club.folder / club.setup).unlink()
+    if leads_on:
+        way = club.setup.removeprefix("guide/").removesuffix(".yaml")
+        moved = f"moved:\n  - {{old: {way}, new: setups/ostvane-meridel/fernhollow-seven-inch}}\n"
+        club.write("guide/club.yaml", club.read("guide/club.yaml") + moved)
+    told = [(fault.code, fault.place.path) for fault in reviewed(club).errors]
+    ended = ("Y17", club.setup.removeprefix("guide/"))
+    assert told == ([] if leads_on else [ended])
+
+
+def test_row_91_a_withdrawn_record_keeps_its_page(club: Any) -> None:
+    text = club.read(club.setup)
+    gone = "withdrawn: {date: 2025-09-01, reason: the car had other hubs}\n"
+    club.write(club.setup, text + gone)
+    found = reviewed(club)
+    assert not found.errors
+    assert not found.pages.removed
+
+
+def test_a_new_photo_is_judged_and_one_that_was_there_is_not_read_again(club: Any) -> None:
+    folder = club.content / "photos/ostvane-meridel/copperbill-seven-inch"
+    folder.mkdir(parents=True)
+    (folder / "kept.jpg").write_bytes(b"no picture, and published long ago")
+    text = club.read(club.setup)
+    shown = "photos:\n  - {file: kept.jpg, alt: a gauge at the strut}\n"
+    club.write(club.setup, text + shown)
+    club.commit()
+    assert reviewed(club, head="main").errors == ()
+    club.branch("request")
+    (folder / "new.jpg").write_bytes(b"<svg onload=alert(1)>")
+    club.commit()
+    found = reviewed(club, head="request")
+    assert [(fault.code, fault.place.path.rpartition("/")[2]) for fault in found.errors] == [
+        ("P02", "new.jpg")
+    ]
+
+
 def test_a_record_that_contradicts_many_is_doubted(
     club: Any, other_record: Callable[..., str]
 ) -> None:
