@@ -6,14 +6,16 @@ every template knows, so that views need to know nothing of drawing.
 """
 
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from importlib import import_module
+from pkgutil import iter_modules
 from typing import TYPE_CHECKING, Protocol, TypeAlias
 
-from generator.rendering import prose
+from generator.rendering import diagrams, prose
 from generator.rendering.environment import finished
 from generator.site.drawings import (
     CurvesSubject,
+    ExampleSubject,
     LimitChart,
     PlanSubject,
     SectionSubject,
@@ -28,7 +30,9 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 
-Subject: TypeAlias = SectionSubject | PlanSubject | CurvesSubject | WindowSubject | SignsSubject
+Subject: TypeAlias = (
+    SectionSubject | PlanSubject | CurvesSubject | WindowSubject | SignsSubject | ExampleSubject
+)
 
 
 @dataclass(frozen=True)
@@ -64,6 +68,18 @@ def draw(environment: "Environment", name: str, subject: Subject) -> Made:
     return Made(scene.id, finished(svg), scene.caption, scene.numbers)
 
 
+@cache
+def explaining() -> tuple[str, ...]:
+    """Give the names of the drawings that need no car, as articles write them."""
+    found = [import_module(f"{diagrams.__name__}.{each.name}") for each in
+             iter_modules(diagrams.__path__)]  # fmt: skip
+    return tuple(
+        module.__name__.rsplit(".", 1)[1].replace("_", "-")
+        for module in found
+        if getattr(module, "EXPLAINS", False)
+    )
+
+
 def chart(subject: TyreChart | LimitChart) -> "Markup":
     """Make a chart."""
     from generator.rendering.charts import limits_of_sites, measured_against_label
@@ -80,12 +96,16 @@ def give_prose(environment: "Environment") -> None:
 
 
 def _article(environment: "Environment", text: str) -> prose.Prose:
-    """Render an article; the drawings it may ask for are those that need no car."""
+    """Render an article; the drawings it may ask for are those that need no car.
+
+    Such a drawing's module says `EXPLAINS = True`; an article writes its name with hyphens.
+    """
 
     def drawn(name: str) -> "Markup":
-        if name != "signs":
+        if name not in explaining():
             raise KeyError(name)
-        made = draw(environment, name, SignsSubject("signs"))
+        subject = SignsSubject(name) if name == "signs" else ExampleSubject(name)
+        made = draw(environment, name.replace("-", "_"), subject)
         module = environment.get_template("components/plate/plate.html").module
         return finished(str(module.plate(made)))  # type: ignore[attr-defined]
 

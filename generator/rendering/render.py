@@ -33,6 +33,7 @@ class _Files:
 _NAV = (
     ("Chassis", urls.HOME),
     ("Find", urls.FIND),
+    ("Submit", urls.SUBMIT),
     ("Tyre book", urls.TYRE_BOOK),
     ("Articles", urls.ARTICLES),
     ("Method", urls.METHOD),

@@ -43,6 +43,13 @@ class SignsSubject:
 
 
 @dataclass(frozen=True)
+class ExampleSubject:
+    """A drawing that explains a piece of work; its numbers are an example of its own."""
+
+    id: str
+
+
+@dataclass(frozen=True)
 class PlanSubject:
     """The left corner of a steered end from above, at both locks."""
 

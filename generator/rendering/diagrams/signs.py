@@ -21,6 +21,7 @@ from generator.rendering.layout import Scale, Units
 from generator.site.drawings import SignsSubject
 from generator.site.facts import Fact, Shown, estimated, exact_length
 
+EXPLAINS = True
 WIDTH: Inch = 7.0
 OFFSET: Mm = 22.0
 SPACER: Mm = 8.0

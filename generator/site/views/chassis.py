@@ -112,6 +112,7 @@ class ChassisPage:
     mock_up_href: str
     keep_id: str
     reference_href: str
+    submit_href: str
     forge: ForgeLinks
 
 
