@@ -191,6 +191,9 @@ class Hardware(Model):
         "distance to the first re-torque", example="60 km", usual=(1, 500)
     )
     nuts_moved: YesNo | None = described("did a nut turn at re-torque", example="no")
+    settled_after: Distance | None = described(
+        "driven until a later check at which no nut turned", example="250 km", usual=(10, 2000)
+    )
     studs_changed: Line | None = described(
         "were the studs changed", example="48 mm studs pressed in"
     )

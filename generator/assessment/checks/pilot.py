@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from generator.assessment.car import End, fine
 from generator.assessment.finding import Caution, Finding, Follows, Gravity, Hazard
-from generator.geometry.bound import PRACTICE, at_least
+from generator.geometry.bound import PRACTICE, Outcome, at_least
 from generator.geometry.brake import remaining_pilot
 from generator.records.checks.bore_on_pilot import OWN_PILOT
 from generator.records.checks.pilot_lost import CENTRING, LEAST_PILOT
@@ -24,7 +24,8 @@ HAZARD = Hazard(
 def findings(end: End) -> Iterator[Finding]:
     """Hold the snout left past the spacers against the least that still centres.
 
-    Source: [PRACTICE] under about 3 mm treat as no pilot.
+    Conical and ball seats centre the wheel without it, as rule R24 has it too.
+    Source: [PRACTICE] under about 3 mm treat as no pilot; then cone or ball seats have to centre.
     """
     spacer = end.fitted.spacer
     if spacer is not None and spacer.kind in OWN_PILOT:
@@ -37,15 +38,22 @@ def findings(end: End) -> Iterator[Finding]:
         )
         return
     snout = fine(exact(end.sheet.pilot_height, "chassis sheet"))
-    check = at_least(remaining_pilot(snout, end.spacer()), LEAST_PILOT, source=PRACTICE)
+    remaining = remaining_pilot(snout, end.spacer())
+    check = at_least(remaining, LEAST_PILOT, source=PRACTICE)
     left = f"{check.value:.1f} mm" if check.value > 0.0 else "nothing"
     seat = end.fitted.wheel.seat
     centred = seat is not None and seat.form in CENTRING
-    fails = (
-        f"The {seat} seats alone centre the wheel: run the nuts up by hand in the air, in a star."
-        if centred
-        else "Nothing sure centres the wheel: a piloted spacer, or none."
-    )
+    fails = "Nothing sure centres the wheel: a piloted spacer, or none."
+    if centred and check.outcome is not Outcome.HOLDS:
+        yield HAZARD.stated(
+            end.where,
+            remaining,
+            "mm",
+            sentence=f"The hub's snout of {snout.value:.3g} mm leaves {left}, and under "
+            f"{LEAST_PILOT:.3g} mm is no pilot: the {seat} seats alone centre the wheel.",
+            follows="Run the nuts up by hand in the air, in a star, before any weight is on it.",
+        )
+        return
     yield HAZARD.checked(
         end.where,
         check,

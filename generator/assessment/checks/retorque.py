@@ -53,6 +53,9 @@ def findings(end: End) -> Iterator[Finding]:
             measure="Mark nuts and wheel with a line of paint and look at the lines.",
         )
         return
+    if hardware.nuts_moved and hardware.settled_after is not None:
+        yield _settled(end, after.value, hardware.settled_after.value)
+        return
     yield HAZARD.judged(
         end.where,
         holds=not hardware.nuts_moved,
@@ -63,5 +66,24 @@ def findings(end: End) -> Iterator[Finding]:
             holds="The joint has settled.",
             fails="Check again at short intervals until none turns; look for paint on pad and "
             "seats. A nut that keeps turning: do not drive.",
+        ),
+    )
+
+
+def _settled(end: End, first: Km, later: Km) -> Finding:
+    """Tell whether a later check settles what the first one found."""
+    is_later = later > first
+    return HAZARD.judged(
+        end.where,
+        holds=is_later,
+        sentence=f"A nut turned at the first check; after {later:.3g} km none turned any more."
+        if is_later
+        else f"A nut turned at the check after {first:.3g} km, and the check said to be later was "
+        f"after {later:.3g} km.",
+        follows=Follows(
+            holds="The joint has settled; look again before each event and after any wheel was "
+            "off.",
+            fails="Check again at short intervals until none turns. A nut that keeps turning: do "
+            "not drive.",
         ),
     )

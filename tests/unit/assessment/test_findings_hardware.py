@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from generator.assessment.checks.thread_stripping import least_length
 from generator.assessment.finding import Outcome
 from generator.quantities.thread import read_thread
+from generator.records.examples import example_faults
 from generator.records.words import Axle, Side
 
 
@@ -167,9 +168,21 @@ def test_bolts_without_a_free_depth_are_not_known(found):
     [(3, 6.0, Outcome.HOLDS), (6, 3.0, Outcome.TOO_CLOSE_TO_SAY), (8, 1.0, Outcome.FAILS)],
 )
 def test_a_flat_spacer_takes_its_thickness_off_the_snout(found, spacer, left, outcome):
-    kind = f"spacer: {{thickness: {spacer} mm, kind: slip-on}}"
+    kind = f"spacer: {{thickness: {spacer} mm, kind: slip-on}}, wheel: {{seat: flat}}"
     finding = found(front(kind)).one("H06")
     assert (finding.value, finding.outcome) == (left, outcome)
+
+
+@pytest.mark.parametrize("seat", ["cone 60 deg", "ball R13"])
+def test_seats_that_centre_stand_in_for_the_snout_as_for_the_rule_of_records(found, seat):
+    # Common practice: snout less spacer at least 3 mm, or piloted, or cone or ball seats.
+    laid = front(f"spacer: {{thickness: 8 mm, kind: slip-on}}, wheel: {{seat: {seat}}}")
+    finding = found(laid).one("H06")
+    assert (finding.value, finding.outcome) == (1.0, Outcome.STATED)
+    assert "in a star" in finding.follows
+    assert "R24" not in {fault.code for fault in example_faults(laid)}
+    bare = front("spacer: {thickness: 8 mm, kind: slip-on}, wheel: {seat: flat}")
+    assert "R24" in {fault.code for fault in example_faults(bare)}
 
 
 def test_a_piloted_spacer_has_a_lip_nobody_measured(found):
@@ -281,6 +294,16 @@ def test_a_nut_that_moved_fails_and_a_late_check_fails(found):
     after, moved = found(front("hardware: {retorqued_after: 300 km, nuts_moved: yes}")).of("H13")
     assert (after.value, after.bound) == (300.0, 100.0)
     assert {after.outcome, moved.outcome} == {Outcome.FAILS}
+
+
+@pytest.mark.parametrize(
+    ("later", "outcome"),
+    [("250 km", Outcome.HOLDS), ("60 km", Outcome.FAILS), ("40 km", Outcome.FAILS)],
+)
+def test_a_later_check_settles_a_nut_that_moved(found, later, outcome):
+    said = f"hardware: {{retorqued_after: 60 km, nuts_moved: yes, settled_after: {later}}}"
+    _, moved = found(front(said)).of("H13")
+    assert moved.outcome is outcome
 
 
 def test_the_rear_is_told_apart_from_the_front(found):
