@@ -15,7 +15,9 @@ NOTED = 45.0
 ALIKE = 2.0
 """Sides that differ by less are written as one, by most members, mm."""
 FIXED = frozenset({"strut", "knuckle", "upright", "axle"})
-HOSES = ("hose", "wire", "boot")
+HOSES = ("hose", "wire", "boot", "filler", "tailpipe")
+"""Nobody leaves these touching: they are moved before anything is written down."""
+NEAR_HOSE = 4.0
 
 Truly = Mapping[tuple[str, str], Mapping[tuple[str, str], float]]
 """Axle and site → state and side → true gap of this car, mm."""
@@ -93,6 +95,8 @@ def _gaps(
     for site in sheet["sites"]:
         key = (site["axle"], site["name"])
         near = min(case.truly[key].values())
+        if near < NEAR_HOSE and any(word in site["name"] for word in HOSES):
+            continue
         if not random.random() < case.member.thorough * (1.0 if near < NOTED else 0.3):
             continue
         named.add(key)
