@@ -96,7 +96,8 @@ def _parts(
         else:
             parts[_REST][path] = digest
     for name in names:
-        for path in (urls.chassis(name), urls.mock_up(name), urls.comparison(name)):
+        own = (urls.chassis(name), urls.mock_up(name), urls.comparison(name), urls.trial(name))
+        for path in (*own, urls.live("facts"), urls.live(name), urls.live(f"{name}.starts")):
             if path in digests:
                 parts[name][path] = digests[path]
     return parts

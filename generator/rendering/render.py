@@ -33,6 +33,7 @@ class _Files:
 _NAV = (
     ("Chassis", urls.HOME),
     ("Find", urls.FIND),
+    ("Try", urls.TRY),
     ("Submit", urls.SUBMIT),
     ("Tyre book", urls.TYRE_BOOK),
     ("Articles", urls.ARTICLES),

@@ -28,6 +28,7 @@ HOSE_WORDS = ("hose", "wire", "line", "cable")
 class SiteRow:
     """One site in one state: `pose` says where the least gap lies, for a sweep."""
 
+    site: str
     label: str
     only: str
     wanted: Shown
@@ -38,12 +39,17 @@ class SiteRow:
 
 @dataclass(frozen=True)
 class Step:
-    """One state of the wheel at one end of the car, with the sites to look at."""
+    """One state of the wheel at one end of the car, with the sites to look at.
+
+    `states` are the words of the named states that it is made of; a sweep has all of them.
+    """
 
     number: int
     title: str
     how: str
     rows: tuple[SiteRow, ...]
+    states: tuple[str, ...] = ()
+    is_sweep: bool = False
 
 
 @dataclass(frozen=True)
@@ -179,7 +185,8 @@ def _steps(
             replace(row, caution="") if row.label in told else row for row in _rows(asked, found)
         )
         told |= {row.label for row in rows}
-        yield Step(number, asked.title, asked.how, rows)
+        states = tuple(state.value for state in asked.states)
+        yield Step(number, asked.title, asked.how, rows, states, asked.is_sweep)
 
 
 def _asked(axle: Axle, sheet: AxleSheet) -> Iterator[_Asked]:
@@ -239,6 +246,7 @@ def _is_hose(clearance: Clearance) -> bool:
 def _row(clearance: Clearance, stock: Shown, pose: str) -> SiteRow:
     site = clearance.site
     return SiteRow(
+        site=site.name,
         label=site.label,
         only=site.only.value if site.only else "",
         wanted=given(site.wanted),

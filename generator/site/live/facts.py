@@ -5,10 +5,12 @@ Nothing is typed here a second time: each value is taken from the module that us
 
 from math import sqrt
 
-from generator.assessment import clearances, corner, linked, poses
+from generator.assessment import clearances, corner, engagement, linked, poses
 from generator.assessment.brakes import FEELER_U, LEAST_GAP
+from generator.assessment.checks import scrub_radius
 from generator.evidence import distribution, joint, levers, remedies, tyres, verdict
 from generator.geometry import (
+    bound,
     gradient,
     linkage_table,
     nearest,
@@ -22,7 +24,9 @@ from generator.geometry import (
 from generator.published import fastening, tables
 from generator.quantities import cursor, tyre_size
 from generator.records import dimensions
+from generator.records.checks import diameters_front_to_rear
 from generator.records.words import CamberBy
+from generator.site.live.fields import fields_json
 from generator.site.live.fitted import Json
 
 
@@ -49,6 +53,7 @@ def facts_json() -> Json:
         "verdict": {"expected": verdict.EXPECTED, "free": verdict.FREE, "words": verdict.WORDS},
         "levers": _levers(),
         "checks": _checks(),
+        "fields": fields_json(),
     }
 
 
@@ -195,4 +200,11 @@ def _levers() -> Json:
 
 
 def _checks() -> Json:
-    return {"leastCaliperGap": LEAST_GAP, "feelerU": FEELER_U}
+    return {
+        "leastCaliperGap": LEAST_GAP,
+        "feelerU": FEELER_U,
+        "turnsU": engagement.TURNS_U,
+        "coverage": bound._COVERAGE,
+        "noticeableScrub": scrub_radius.NOTICEABLE,
+        "mostRatio": diameters_front_to_rear.MOST,
+    }

@@ -110,6 +110,7 @@ class ChassisPage:
     local_rules: str
     new_setup_href: str
     mock_up_href: str
+    try_href: str
     keep_id: str
     reference_href: str
     submit_href: str
@@ -150,8 +151,10 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> ChassisPage:
         local_rules=guide.club.local_rules,
         new_setup_href=new_file(guide.club.forge, f"setups/{filed.id}"),
         mock_up_href=urls.mock_up(filed.id),
+        try_href=urls.trial(filed.id),
         keep_id=filed.id,
         reference_href=urls.RECORD_REFERENCE,
+        submit_href=f"{urls.SUBMIT}?chassis={filed.id}",
         forge=forge_links(guide.club.forge, filed.source.path),
     )  # fmt: skip
 

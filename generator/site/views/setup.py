@@ -113,6 +113,7 @@ class SetupPage:
     method_href: str
     sheet_href: str
     compare: tuple[Link, ...]
+    try_href: str
     forge: ForgeLinks
     events: tuple[Event, ...]
     kept: Kept
@@ -178,6 +179,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         method_href=urls.METHOD,
         sheet_href=urls.setup_sheet(filed.id),
         compare=tuple(_compare(filed, chassis is not None, older)),
+        try_href=urls.trial(*filed.id.split("/")) if chassis is not None else "",
         forge=forge_links(guide.club.forge, filed.source.path),
         events=events(filed, guide.library, replaced),
         kept=kept(filed.source.path, guide.history),

@@ -81,9 +81,9 @@ const mirrored = (rod) => ({
 
 const axleCorner = (sheet, fitted, side) => {
   const { suspension } = sheet;
+  const error = fitted.axleError ?? null;
   let rod = null;
   if (suspension.rod) {
-    const error = fitted.axleError ?? null;
     const lowered = -(fitted.rideHeight ?? 0);
     const adjustment =
       error === null
@@ -97,6 +97,7 @@ const axleCorner = (sheet, fitted, side) => {
     faceDistance: sheet.faceDistance,
     foreAft: suspension.foreAftGain,
     height: suspension.heldHeight,
+    aside: side === "right" ? -(error ?? 0) : (error ?? 0),
     rod,
   };
 };

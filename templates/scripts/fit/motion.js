@@ -90,7 +90,9 @@ const rigidAxle = (corner, positions) => {
     }
     const tilt = Math.asin(slope);
     rotation(1, 0, 0, (tilt * 180) / Math.PI, out);
-    const shift = corner.rod ? located(corner.rod, heave, tilt) : corner.height * Math.sin(tilt);
+    const shift = corner.rod
+      ? located(corner.rod, heave, tilt)
+      : corner.aside + corner.height * Math.sin(tilt);
     out[9] = corner.foreAft * heave;
     out[10] = shift - half * (1 - Math.cos(tilt));
     out[11] = heave + half * Math.sin(tilt);

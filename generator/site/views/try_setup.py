@@ -1,0 +1,142 @@
+"""The page on which a setup nobody has tried is judged, one for each chassis, and the way to it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.assessment.hazards import hazards
+from generator.evidence.candidate import AxleChange, changed, millimetres, stock_axle
+from generator.evidence.levers import Corner, levers
+from generator.records.chassis import Chassis
+from generator.records.library import Filed
+from generator.records.words import Axle
+from generator.site import cautions, urls
+from generator.site.facts import Fact, given
+from generator.site.guide import Guide
+from generator.site.live.chassis import chassis_json, starts_json, text_of
+from generator.site.live.facts import facts_json
+from generator.site.live.fields import FIRST, MORE, TrialField
+from generator.site.mock_up import EndSteps, mock_up
+from generator.site.page import DataFile, Page
+from generator.site.shell import Link, PageHead
+
+
+@dataclass(frozen=True)
+class Start:
+    """A setup that a trial may start from, by its short name."""
+
+    name: str
+    title: str
+
+
+@dataclass(frozen=True)
+class TrySetup:
+    """All of the page; without a chassis it is the page that leads to those of each."""
+
+    choices: tuple[Link, ...]
+    name: str = ""
+    chassis: Link | None = None
+    command: str = ""
+    starts: tuple[Start, ...] = ()
+    first: tuple[TrialField, ...] = ()
+    more: tuple[TrialField, ...] = ()
+    facts_href: str = ""
+    data_href: str = ""
+    starts_href: str = ""
+    mock_up_href: str = ""
+    window_href: str = ""
+    worth_href: str = ""
+    ends: tuple[EndSteps, ...] = ()
+    torques: tuple[Fact, ...] = ()
+    bench_cautions: tuple[cautions.Caution, ...] = ()
+    car_cautions: tuple[cautions.Caution, ...] = ()
+    turn_cautions: tuple[cautions.Caution, ...] = ()
+    road_cautions: tuple[cautions.Caution, ...] = ()
+    local_rules: str = ""
+
+
+def pages(guide: Guide) -> Iterator[Page]:
+    """Give the page that leads on, and the page of each chassis."""
+    choices = tuple(Link(each.value.name, urls.trial(each.id)) for each in guide.chassis())
+    head = PageHead(
+        "Try a setup",
+        "Would mine fit? A wheel, a tyre and a car that nobody has tried together.",
+        (Link("Home", urls.HOME),),
+    )
+    yield Page(urls.TRY, "try_setup", head, TrySetup(choices))
+    for filed in guide.chassis():
+        name = filed.value.name
+        above = (Link("Home", urls.HOME), Link(name, urls.chassis(filed.id)))
+        head = PageHead(
+            f"Try a setup: {name}",
+            f"{name}: the chance of every gap with wheels and tyres that nobody has tried.",
+            above,
+        )
+        yield Page(urls.trial(filed.id), "try_setup", head, _view(guide, filed))
+
+
+def _view(guide: Guide, filed: Filed[Chassis]) -> TrySetup:
+    chassis = filed.value
+    return TrySetup(
+        choices=(),
+        name=filed.id,
+        chassis=Link(chassis.name, urls.chassis(filed.id)),
+        command=f"gapbook try {filed.id} --front-wheel '7 J x "
+        f"{chassis.front.stock_wheel.size.diameter_code:g}' --front-offset '20 mm'",
+        starts=tuple(
+            Start(each.id.rsplit("/", 1)[-1], each.value.title)
+            for each in guide.setups_of(filed.id)
+        ),
+        first=FIRST,
+        more=MORE,
+        facts_href=urls.live("facts"),
+        data_href=urls.live(filed.id),
+        starts_href=urls.live(f"{filed.id}.starts"),
+        mock_up_href=urls.mock_up(filed.id),
+        window_href=f"{urls.chassis(filed.id)}#window",
+        worth_href=f"{urls.chassis(filed.id)}#worth",
+        ends=mock_up(chassis),
+        torques=tuple(
+            Fact(f"{axle.value}, {sheet.fastening.thread}", given(sheet.fastening.torque))
+            for axle, sheet in zip(Axle, (chassis.front, chassis.rear), strict=True)
+        ),
+        bench_cautions=(cautions.LOADS, cautions.SPACERS),
+        car_cautions=(cautions.JACKING, cautions.SPRINGS, cautions.HOSES),
+        turn_cautions=(cautions.STEERING,),
+        road_cautions=(cautions.FASTENERS, cautions.YOUR_CAR, cautions.BODY_CONTACT, cautions.LAW),
+        local_rules=guide.club.local_rules,
+    )
+
+
+def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
+    """Give what the page's script loads."""
+    told = {
+        **facts_json(),
+        "hazards": {
+            each.code: {"title": each.title, "why": each.why, "gravity": each.gravity.value}
+            for each in hazards()
+        },
+    }
+    yield DataFile(urls.live("facts"), text_of(told))
+    for filed in guide.chassis():
+        evidence = guide.evidence.get(filed.id)
+        if evidence is None:
+            continue
+        data = {**chassis_json(filed, evidence), "costs": _costs(filed.value)}
+        yield DataFile(urls.live(filed.id), text_of(data))
+        starts = starts_json(guide.setups_of(filed.id))
+        yield DataFile(urls.live(f"{filed.id}.starts"), text_of(starts))
+
+
+def _costs(chassis: Chassis) -> dict[str, str]:
+    """Give what each kind of remedy costs in words, as the levers of this car say it."""
+    found: dict[str, str] = {}
+    for axle in Axle:
+        sheet = chassis.front if axle is Axle.FRONT else chassis.rear
+        stock = stock_axle(sheet)
+        trimmed = changed(stock, AxleChange(trimmed=millimetres(8.0)))
+        for fitted in (stock, trimmed):
+            for site in chassis.sites:
+                if site.axle is axle:
+                    for lever in levers(Corner(axle, fitted, chassis), site):
+                        found.setdefault(lever.kind.value, lever.costs)
+    return dict(sorted(found.items()))

@@ -1,0 +1,153 @@
+// The wheel and the places near it in one position: a section in the wheel's own half-plane, and a
+// view from above. Both are drawn from the points that the computation itself uses.
+//
+//   section(look, sites, position, chosen)    look: {outline, held}; sites: [{site, coarse, word}]
+//   plan(look, sites, position, chosen)
+import { closest } from "./fit/outline.js";
+import { poses } from "./fit/motion.js";
+import { figure } from "./numbers.js";
+
+const NS = "http://www.w3.org/2000/svg";
+const WIDTH = 640;
+const EDGE = 30;
+
+const draw = (tag, attributes, ...children) => {
+  const element = document.createElementNS(NS, tag);
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+  element.append(...children);
+  return element;
+};
+
+const rounded = (value) => Math.round(value * 10) / 10;
+
+const framed = (id, title, desc, height, children) =>
+  draw(
+    "svg",
+    {
+      class: "dw", role: "img", "aria-labelledby": `${id}-title ${id}-desc`,
+      viewBox: `0 0 ${WIDTH} ${Math.round(height)}`, width: WIDTH, height: Math.round(height),
+    },
+    draw("title", { id: `${id}-title` }, title),
+    draw("desc", { id: `${id}-desc` }, desc),
+    ...children,
+  );
+
+const lineOf = (points, x, y, close = "") =>
+  points.length ? "M" + points.map(([a, b]) => `${rounded(x(a))} ${rounded(y(b))}`).join(" ") + close : "";
+
+const words = (x, y, text, anchor = "start") =>
+  draw("text", { class: "dw-text", x: rounded(x), y: rounded(y), "text-anchor": anchor }, text);
+
+const scaleBar = (perMm, y) =>
+  draw(
+    "g",
+    { class: "dw-scale", transform: `translate(${WIDTH - EDGE - 100 * perMm} ${y})` },
+    draw("path", { d: `M0 -7v7h${rounded(100 * perMm)}v-7` }),
+    draw("text", { class: "dw-text", x: rounded(100 * perMm), y: -12, "text-anchor": "end" }, "100 mm"),
+  );
+
+const placed = (coarse, motion) => {
+  const found = [];
+  for (let at = 0; at < coarse.count; at += 1) {
+    const x = coarse.points[3 * at] - motion[9];
+    const y = coarse.points[3 * at + 1] - motion[10];
+    const z = coarse.points[3 * at + 2] - motion[11];
+    const a = motion[0] * x + motion[3] * y + motion[6] * z;
+    const c = motion[2] * x + motion[5] * y + motion[8] * z;
+    found.push([motion[1] * x + motion[4] * y + motion[7] * z, Math.hypot(a, c)]);
+  }
+  return found;
+};
+
+const spots = (points, x, y, style, size = 2) =>
+  draw("path", {
+    class: style,
+    "stroke-linecap": "round",
+    d: points.map(([u, r]) => `M${rounded(x(u))} ${rounded(y(r))}h0.01`).join(""),
+    "stroke-width": 2 * size,
+  });
+
+const styleOf = (word) => `try-place try-${word.replace(" ", "-")}`;
+
+// Outboard is to the left, as in every section of the guide; the crown is up.
+export const section = (look, sites, position, chosen) => {
+  const { outline, held } = look;
+  const pairs = [];
+  for (let at = 0; at < outline.points.length; at += 2) {
+    pairs.push([outline.points[at], outline.points[at + 1]]);
+  }
+  const us = pairs.map(([u]) => u);
+  const rs = pairs.map(([, r]) => r);
+  const [low, high] = [Math.min(...us) - 70, Math.max(...us) + 70];
+  const [bottom, top] = [Math.min(...rs) - 30, Math.max(...rs) + 60];
+  const perMm = (WIDTH - 2 * EDGE) / (high - low);
+  const x = (u) => WIDTH - EDGE - perMm * (u - low);
+  const y = (r) => EDGE + perMm * (top - r);
+  const height = EDGE + perMm * (top - bottom) + 56;
+  const children = [
+    draw("path", { class: "dw-tyre dw-edge", d: lineOf(pairs, x, y, "z") }),
+    draw("path", { class: "dw-axis", d: `M${rounded(x(0))} ${EDGE}V${rounded(y(bottom))}` }),
+    words(x(0), y(bottom) + 22, "hub face", "middle"),
+  ];
+  let told = "";
+  const isSeen = ([u, r]) => u > low && u < high && r > bottom && r < top;
+  for (const { site, coarse, word } of sites) {
+    const motion = poses(held.motion.corner, [position], site.view);
+    const points = placed(coarse, motion);
+    children.push(spots(points.filter(isSeen), x, y, styleOf(word), site.name === chosen ? 3 : 2));
+    if (site.name !== chosen) continue;
+    let best = null;
+    for (const [u, r] of points) {
+      const near = closest(outline, u, r);
+      if (!best || near.gap < best.near.gap) best = { near, u, r };
+    }
+    const gap = best.near.gap - site.thickness;
+    told = `${site.label}: ${figure(gap, 1, true)} mm here`;
+    if (!isSeen([best.u, best.r])) continue;
+    const [x0, y0, x1, y1] = [x(best.u), y(best.r), x(best.near.u), y(best.near.r)];
+    children.push(
+      draw("path", { class: "dw-leader try-gap", d: `M${rounded(x0)} ${rounded(y0)}L${rounded(x1)} ${rounded(y1)}` }),
+    );
+  }
+  children.push(words(14, height - 14, "through the wheel, outboard left"), scaleBar(perMm, height - 14));
+  return framed("try-section", "Section of wheel and tyre with the places near it", told, height, children);
+};
+
+// Seen from above: forward is up, outboard is to the left.
+export const plan = (look, sites, position, chosen) => {
+  const { outline, held } = look;
+  const [motion] = [poses(held.motion.corner, [position], "body")];
+  const span = 430;
+  const perMm = (WIDTH - 2 * EDGE) / (2 * span);
+  const height = 2 * EDGE + 2 * span * perMm + 30;
+  const x = (out) => WIDTH / 2 - perMm * (out + 90);
+  const y = (ahead) => EDGE + perMm * (span - ahead);
+  const silhouette = [];
+  const put = (u, along) =>
+    silhouette.push([
+      motion[4] * u + motion[3] * along + motion[10],
+      motion[1] * u + motion[0] * along + motion[9],
+    ]);
+  const { points, count } = outline;
+  for (let at = 0; at < count; at += 1) put(points[2 * at], points[2 * at + 1]);
+  for (let at = count - 1; at >= 0; at -= 1) put(points[2 * at], -points[2 * at + 1]);
+  const children = [
+    draw("path", { class: "dw-g-tyre dw-edge", d: lineOf(silhouette, x, y, "z") }),
+    draw("path", { class: "dw-axis", d: `M${rounded(x(0))} ${EDGE}V${rounded(y(-span))}` }),
+  ];
+  const isSeen = ([out, ahead]) => x(out) > 4 && x(out) < WIDTH - 4 && Math.abs(ahead) < span;
+  for (const { site, coarse, word } of sites) {
+    if (site.view !== "body") continue;
+    const seen = [];
+    for (let at = 0; at < coarse.count; at += 1) {
+      seen.push([coarse.points[3 * at + 1], coarse.points[3 * at]]);
+    }
+    children.push(spots(seen.filter(isSeen), x, y, styleOf(word), site.name === chosen ? 3 : 2));
+  }
+  children.push(
+    words(14, height - 14, "from above, outboard left, forward up"),
+    words(x(0), 22, "hub face", "middle"),
+    scaleBar(perMm, height - 14),
+  );
+  return framed("try-plan", "The wheel from above", `steer ${figure(position[1], 0, true)} degrees`, height, children);
+};

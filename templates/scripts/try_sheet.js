@@ -1,0 +1,37 @@
+// The mock-up sheet for exactly what is tried: expected gaps in every state that it asks for.
+import { gapAt } from "./fit/nearest.js";
+import { namedStates } from "./fit/travel.js";
+import { length, notKnown } from "./numbers.js";
+
+const gapsIn = (each, look, states) => {
+  const seen = look.held.seen.get(each.site.name);
+  return namedStates(look.held.motion.reach)
+    .filter(({ name }) => states.includes(name))
+    .map(({ at }) => gapAt(seen, at, look.outline).gap - each.site.thickness);
+};
+
+const expected = (verdict, name, states, isSweep) => {
+  const found = verdict.sites.filter(({ site }) => site.name === name);
+  if (!found.length || found.some(({ least }) => !least)) return null;
+  const gaps = found.flatMap((each) => {
+    if (isSweep || !each.site.moves) return [each.least.gap];
+    const look = verdict.looks.find(({ side }) => side === each.looked);
+    return gapsIn(each, look, states);
+  });
+  return gaps.length ? Math.min(...gaps) : null;
+};
+
+export const fillSheet = (trial) => {
+  for (const table of trial.element.querySelectorAll("[data-part=sheet] table[data-end]")) {
+    const { verdict } = trial.ends[table.dataset.end];
+    const states = table.dataset.states.split("|");
+    for (const row of table.querySelectorAll("tr[data-site]")) {
+      const gap = verdict
+        ? expected(verdict, row.dataset.site, states, table.dataset.sweep !== undefined)
+        : null;
+      row.querySelector("[data-part=expected]").replaceChildren(
+        gap === null ? notKnown() : length(gap, { decimals: 0, isSigned: true }),
+      );
+    }
+  }
+};
