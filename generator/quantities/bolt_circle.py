@@ -97,7 +97,8 @@ def read_bolt_circle(text: str) -> BoltCircle:
 
 def _check_count(count: re.Match[str], diameter: re.Match[str]) -> None:
     fixings = float(count.group(1))
-    if fixings.is_integer() and FEWEST_FIXINGS <= fixings <= MOST_FIXINGS:
+    is_usual = fixings.is_integer() and FEWEST_FIXINGS <= fixings <= MOST_FIXINGS
+    if is_usual and count.group(1).isdigit():
         return
     other = float(diameter.group(1))
     swapped = other.is_integer() and FEWEST_FIXINGS <= other <= MOST_FIXINGS
@@ -105,7 +106,11 @@ def _check_count(count: re.Match[str], diameter: re.Match[str]) -> None:
         f"`{count.group(1)}` is not a number of fixings",
         *count.span(1),
         expected="a whole number from 3 to 8, then x and the diameter",
-        fix=f"{other:.0f}x{count.group(1)}" if swapped else "",
+        fix=f"{other:.0f}x{count.group(1)}"
+        if swapped
+        else f"{fixings:.0f}x{diameter.group(1)}"
+        if is_usual
+        else "",
     )
 
 
