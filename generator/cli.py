@@ -13,7 +13,7 @@ from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from generator import RELEASED, __version__, forge_verbs
+from generator import RELEASED, __version__, build_verb, forge_verbs
 from generator.reading.trouble import GuideError, shown
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ def _parser(wanted: str) -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"gapbook {__version__}")
     verbs = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    _add_build(verbs)
+    build_verb.add_verb(partial(_verb, verbs), today)
     _add_check(verbs)
     _add_assess(verbs)
     _add_review(verbs)
@@ -94,25 +94,6 @@ def _verb(
     )
     parser.set_defaults(handler=run)
     return parser
-
-
-def _add_build(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    does = "read, check, compute and write the guide"
-    verb = _verb(verbs, "build", does, "gapbook build content_demo --out site_output", _build)
-    verb.add_argument(
-        "content", nargs="?", type=Path, default=Path("content_demo"), metavar="CONTENT",
-        help="folder with club.yaml, chassis, setups and articles (default: content_demo)",
-    )  # fmt: skip
-    verb.add_argument(
-        "--out", type=Path, default=Path("site_output"), metavar="DIR",
-        help="folder of the site (default: site_output); only an empty one or one of the guide's "
-        "own is replaced",
-    )  # fmt: skip
-    verb.add_argument(
-        "--leave-out-faulty", action="store_true",
-        help="build without the setups that have errors; they are listed on the faults page and "
-        "the exit status stays 1",
-    )  # fmt: skip
 
 
 def _add_check(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -239,20 +220,6 @@ def _add_verify(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
         "content", nargs="?", type=Path, default=Path("content_demo"), metavar="CONTENT",
         help="folder of the records it was made from (default: content_demo)",
     )  # fmt: skip
-
-
-def _build(options: argparse.Namespace) -> int:
-    from generator.build import build
-
-    built = build(
-        options.content, options.out, leave_out_faulty=options.leave_out_faulty, today=today()
-    )
-    if built.faults:
-        from generator.reading.report import as_text
-
-        print(as_text(built.faults), end="\n\n", file=sys.stderr)
-    print(built.told, file=sys.stderr if built.has_errors else sys.stdout)
-    return FAULTS_FOUND if built.has_errors else 0
 
 
 def _check(options: argparse.Namespace) -> int:

@@ -6,7 +6,7 @@ from datetime import date
 from hashlib import sha1, sha256
 from pathlib import Path
 
-from generator.build import guide_of
+from generator.computing import guide_of
 from generator.memory import Memory
 from generator.reading.fault import Fault, Place, Severity
 from generator.reading.folder import Found, content_files, read_at_most

@@ -15,7 +15,7 @@ from datetime import date
 from hashlib import sha256
 from pathlib import Path
 
-from generator.build import guide_of, inputs_of
+from generator.computing import guide_of, inputs_of
 from generator.reading.fault import has_error
 from generator.reading.folder import content_files
 from generator.reading.history import history_of

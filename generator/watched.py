@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from time import monotonic, sleep
 
-from generator.build import guide_of, inputs_of
+from generator.computing import guide_of, inputs_of
 from generator.lazy_site import LazySite
 from generator.memory import Memory
 from generator.reading.fault import Fault, has_error

@@ -6,8 +6,9 @@ that member measured. Only measured gaps count, and only where another member sp
 forecast from the sheet alone says nothing of the records.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 
 from generator.evidence.calibration import ReliabilityBin, brier_score, reliability
 from generator.evidence.club import ChassisEvidence, SiteLimits, prior
@@ -17,7 +18,9 @@ from generator.evidence.observation import Kind
 from generator.quantities.units import Probability, Ratio
 
 MOST = 250
-"""Sites learned anew, at 5 to 15 ms each."""
+"""Pairs of a site and a member that are learned anew, at 5 to 15 ms each; about so many."""
+PAIRS_A_RECORD = 4
+"""Of a club whose members often measured the same sites, as the demo's did."""
 _TWO = 2
 BINS = 5
 """Of forecasts; a club has too few measured gaps for more."""
@@ -35,6 +38,14 @@ class Forecast:
     chance: Probability
     came: bool
     within: bool
+
+
+@dataclass(frozen=True)
+class PartHeldOut:
+    """How the forecasts of one chassis did, and whose gaps were looked at."""
+
+    forecasts: tuple[Forecast, ...]
+    members: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -57,30 +68,54 @@ class HeldOut:
         return self.within / len(self.forecasts)
 
 
-def held_out(evidence: Iterable[ChassisEvidence], *, most: int = MOST) -> HeldOut | None:
+def held_out(evidence: Iterable[ChassisEvidence], *, every: int = 1) -> HeldOut | None:
     """Forecast measured gaps without their members' records; None where there is nothing to.
 
-    most: pairs of a site and a member that are learned anew; of more, one in so many is taken.
+    every: of the pairs of a site and a member, one in so many is looked at.
 
     Source: own derivation: leave-one-out by member; scores as `calibration`.
     """
-    pairs = [
-        (limit, member)
-        for chassis in evidence
-        for limit in chassis.limits.values()
-        for member in _foretold(limit)
-    ]
-    if not pairs:
+    return together([of_chassis(each, every=every) for each in evidence], every=every)
+
+
+def one_in(records: int) -> int:
+    """Say of how many pairs one is looked at, by the number of the club's records.
+
+    It is known before anything is learned, so that each chassis is looked at by itself.
+
+    >>> one_in(60), one_in(10_000)
+    (1, 160)
+    """
+    return max(1, -(-records * PAIRS_A_RECORD // MOST))
+
+
+def of_chassis(evidence: ChassisEvidence, *, every: int) -> PartHeldOut:
+    """Forecast the measured gaps of one chassis.
+
+    every: at least 1; one in so many pairs, beginning at a place that the chassis' name gives.
+
+    Source: own derivation: leave-one-out by member.
+    """
+    pairs = [(limit, member) for limit in evidence.limits.values() for member in _foretold(limit)]
+    start = int.from_bytes(sha256(evidence.chassis.encode("utf-8")).digest()[:8], "big") % every
+    looked_at = pairs[start::every]
+    found = [each for limit, member in looked_at for each in _forecasts(limit, member)]
+    return PartHeldOut(tuple(found), tuple(sorted({member for _, member in looked_at})))
+
+
+def together(parts: Sequence[PartHeldOut], *, every: int) -> HeldOut | None:
+    """Score the forecasts of all chassis; None without any.
+
+    Source: scores as `calibration`.
+    """
+    found = tuple(each for part in parts for each in part.forecasts)
+    if not found:
         return None
-    every = -(-len(pairs) // most)
-    found, members = [], set()
-    for limit, member in pairs[::every]:
-        found += list(_forecasts(limit, member))
-        members.add(member)
+    members = {member for part in parts for member in part.members}
     chances, came = [each.chance for each in found], [each.came for each in found]
     within = sum(each.within for each in found)
     bins = reliability(chances, came, bins=BINS)
-    return HeldOut(tuple(found), len(members), within, brier_score(chances, came), bins, every)
+    return HeldOut(found, len(members), within, brier_score(chances, came), bins, every)
 
 
 def _foretold(limit: SiteLimits) -> list[str]:

@@ -105,6 +105,18 @@ def history_of(folder: Path, found: Iterable[Found]) -> History:
         return History(TOLD_FAILED)
 
 
+def commit_of(folder: Path) -> str:
+    """Name the commit that a folder's history would be read from; empty if there is none.
+
+    As long as it and the files stay the same, so does their history.
+    """
+    try:
+        asked = ("rev-parse", "--is-shallow-repository", "--show-prefix", "HEAD")
+        return _run(folder, asked).decode("utf-8", "replace")
+    except (_GitFailed, OSError, subprocess.TimeoutExpired):
+        return ""
+
+
 def _history(folder: Path, found: tuple[Found, ...]) -> History:
     asked = ("rev-parse", "--is-inside-work-tree", "--is-shallow-repository")
     try:

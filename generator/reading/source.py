@@ -82,7 +82,20 @@ class SourceFile:
     root: Mapping
     faults: tuple[Fault, ...] = ()
     """Notes about the file as a whole; a file with errors does not become a SourceFile."""
+
     _starts: list[int] = field(default_factory=list)
+
+    def __getstate__(self) -> dict[str, object]:
+        """Give what is kept of a file; its nodes follow from its text."""
+        return {"path": self.path, "text": self.text, "faults": self.faults, "_starts": []}
+
+    def __getattr__(self, name: str) -> Mapping:
+        """Read the nodes of a file that was kept without them, when they are first asked for."""
+        if name != "root" or "text" not in self.__dict__:
+            raise AttributeError(name)
+        root = _Stream(self.path, self.text).read()
+        object.__setattr__(self, "root", root)
+        return root
 
     def node(self, route: Route) -> Node | None:
         """Find the node at a route; None where the file has none."""

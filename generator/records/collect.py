@@ -1,9 +1,9 @@
 """From files to a library: each file read as what its folder says it is, all faults kept."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import TypeVar
+from functools import lru_cache, partial
+from typing import Any, TypeAlias, TypeVar
 
 from generator.reading.fault import Fault, Place, Severity
 from generator.reading.fields import Model
@@ -21,6 +21,10 @@ Kind = TypeVar("Kind", bound=Model)
 
 _REMEMBERED = 4096
 """Files; a program that reads the records again and again reads what changed."""
+FileRead: TypeAlias = tuple[Filed[Any] | None, tuple[Fault, ...]]
+"""What came of one file, and its faults."""
+ReadFile: TypeAlias = Callable[[type[Any], str, Found], FileRead]
+"""Reads a file as a model, under an id."""
 
 
 @dataclass(frozen=True)
@@ -32,10 +36,16 @@ class Collected:
     files: int
 
 
-def collect(files: Iterable[Found], photos: Iterable[PhotoFile] | None = None) -> Collected:
+def collect(
+    files: Iterable[Found],
+    photos: Iterable[PhotoFile] | None = None,
+    *,
+    read_file: ReadFile | None = None,
+) -> Collected:
     """Read files into a library. The order of the files does not matter.
 
-    `photos` are those that lie beside the records; None if nobody looked.
+    `photos` are those that lie beside the records; None if nobody looked. `read_file` may remember
+    what `file_of` gave for a file.
     """
     clubs: dict[str, Filed[Club]] = {}
     chassis: dict[str, Filed[Chassis]] = {}
@@ -43,15 +53,16 @@ def collect(files: Iterable[Found], photos: Iterable[PhotoFile] | None = None) -
     articles: dict[str, Article] = {}
     faults: list[Fault] = []
     ordered = sorted(files, key=lambda file: file.path)
+    read_one = partial(_file, read_file or file_of)
     for file in ordered:
         folder, _, name = file.path.partition("/")
         stem = name.rsplit(".", 1)[0]
         if file.path == "club.yaml":
-            faults += _file(Club, "club", file, clubs)
+            faults += read_one(Club, "club", file, clubs)
         elif folder == "chassis":
-            faults += _file(Chassis, stem, file, chassis)
+            faults += read_one(Chassis, stem, file, chassis)
         elif folder == "setups":
-            faults += _file(Setup, stem, file, setups)
+            faults += read_one(Setup, stem, file, setups)
         elif folder == "articles":
             faults += _article(stem, file, articles)
     held = [filed.source.path for group in (clubs, chassis, setups) for filed in group.values()]
@@ -62,19 +73,21 @@ def collect(files: Iterable[Found], photos: Iterable[PhotoFile] | None = None) -
 
 
 def _file(
-    model: type[Kind], name: str, file: Found, into: dict[str, Filed[Kind]]
+    read_file: ReadFile, model: type[Kind], name: str, file: Found, into: dict[str, Filed[Kind]]
 ) -> tuple[Fault, ...]:
-    filed, faults = _filed(model, name, file)
+    filed, faults = read_file(model, name, file)
     if filed is not None:
         into[name] = filed
     return faults
 
 
-@lru_cache(maxsize=_REMEMBERED)
-def _filed(
-    model: type[Kind], name: str, file: Found
-) -> tuple[Filed[Kind] | None, tuple[Fault, ...]]:
+def file_of(model: type[Kind], name: str, file: Found) -> FileRead:
     """Read one file. The same bytes at the same path are read once in a program."""
+    return _filed(model, name, file)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _filed(model: type[Kind], name: str, file: Found) -> FileRead:
     source, faults = load(file.path, file.content)
     if source is None:
         return None, faults

@@ -82,6 +82,15 @@ def create_file(path: Path, content: bytes) -> None:
         os.close(handle)
 
 
+def link_file(path: Path, file: Path) -> bool:
+    """Give a file a second name, which must not exist yet; False where the disk has no such."""
+    try:
+        os.link(file, path, follow_symlinks=False)
+    except (OSError, NotImplementedError):
+        return False
+    return True
+
+
 def read_file(path: Path, limit: int) -> bytes:
     """Read a file that is no link, up to `limit` bytes; more than that raises OutputRefused."""
     handle = os.open(path, os.O_RDONLY | _NO_FOLLOW | _AS_IS)
@@ -95,6 +104,12 @@ def read_file(path: Path, limit: int) -> bytes:
 def sync_file(path: Path) -> None:
     """Make the bytes of a file last through a loss of power."""
     _sync(path, os.O_RDWR | _NO_FOLLOW)
+
+
+def sync_all() -> None:
+    """Make everything that was written last; the way for many files at once."""
+    if hasattr(os, "sync"):
+        os.sync()
 
 
 def sync_folder(path: Path) -> None:

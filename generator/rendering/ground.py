@@ -87,8 +87,7 @@ def survey(target: Path, *, source: Path) -> Ground:
     reason = next(_reasons(place, source), None)
     if reason:
         raise OutputRefused(f"no site is written to {shown(str(place))}: {reason}")
-    here = Identity.of(place) if kind_of(place) else None
-    return Ground(parent, target.name, Identity.of(parent), here)
+    return Ground(parent, target.name, Identity.of(parent), _identity(place))
 
 
 def survey_again(ground: Ground) -> None:
@@ -98,12 +97,20 @@ def survey_again(ground: Ground) -> None:
         ground.parent_identity
     ):
         path = ground.parent
-    elif (Identity.of(path) if kind_of(path) else None) == ground.target_identity:
+    elif _identity(path) == ground.target_identity:
         return
     raise OutputRefused(
         f"{shown(str(path))} became another folder or a link while the site was written; "
         "it was left as it is"
     )
+
+
+def _identity(path: Path) -> Identity | None:
+    """Take the identity of what lies at a path; another build may just be renaming it."""
+    try:
+        return Identity.of(path)
+    except FileNotFoundError:
+        return None
 
 
 def _refuse_links(target: Path, *, project: Path) -> None:

@@ -38,6 +38,19 @@ class Artifact:
     path: PurePosixPath | str
     content: bytes
 
+    @cached_property
+    def entry(self) -> "Entry":
+        """Describe the file."""
+        return Entry.of(str(self.path), self.content)
+
+
+@dataclass(frozen=True)
+class Kept:
+    """One file of the site whose bytes lie in a file already; that file is never changed."""
+
+    entry: "Entry"
+    file: Path
+
 
 @dataclass(frozen=True)
 class Entry:
@@ -80,9 +93,9 @@ class Manifest:
         return f'{{\n{head},\n"files": [\n{lines}\n]\n}}\n'.encode("ascii")
 
 
-def manifest_of(artifacts: Iterable[Artifact]) -> Manifest:
+def manifest_of(artifacts: Iterable[Artifact | Kept]) -> Manifest:
     """List the files of a site; raise OutputRefused for a path that is not safe everywhere."""
-    return _checked(Entry.of(str(item.path), item.content) for item in artifacts)
+    return _checked(item.entry for item in artifacts)
 
 
 def path_fault(path: str) -> str | None:

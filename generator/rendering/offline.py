@@ -9,7 +9,7 @@ import json
 from collections.abc import Iterable, Mapping
 from pathlib import Path, PurePosixPath
 
-from generator.rendering.manifest import Artifact
+from generator.rendering.manifest import Artifact, Kept
 from generator.rendering.scripts import without_remarks
 from generator.rendering.stylesheet import Asset, named_by_content
 from generator.site import urls
@@ -49,12 +49,14 @@ def install_files(guide: Guide, folder: Path) -> tuple[Artifact, ...]:
     )
 
 
-def worker_files(guide: Guide, artifacts: Iterable[Artifact], folder: Path) -> tuple[Artifact, ...]:
+def worker_files(
+    guide: Guide, artifacts: Iterable[Artifact | Kept], folder: Path
+) -> tuple[Artifact, ...]:
     """Give the worker of this edition, the lists of its files, and the switch that ends workers.
 
     Where the club wants none, the worker is one that clears what an earlier one kept, and goes.
     """
-    digests = {str(each.path): _digest(each.content) for each in artifacts}
+    digests = {each.entry.path: each.entry.sha256[:_DIGITS] for each in artifacts}
     body = without_remarks((folder / "worker" / "worker.js").read_text("utf-8"))
     is_on = guide.club.offline is not False
     version = _digest(_json([sorted(digests.items()), body, is_on]).encode("utf-8"))

@@ -11,7 +11,7 @@ written at all.
 """
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
@@ -22,14 +22,17 @@ from generator.rendering.disk import (
     OutputFailed,
     OutputRefused,
     create_file,
+    link_file,
     read_file,
+    sync_all,
     sync_file,
     sync_folder,
     walk,
 )
 from generator.rendering.ground import Ground, survey, survey_again
 from generator.rendering.lock import held
-from generator.rendering.manifest import MARKER, Artifact, Entry, Manifest, manifest_of
+from generator.rendering.looks import Look, look_at
+from generator.rendering.manifest import MARKER, Artifact, Entry, Kept, Manifest, manifest_of
 from generator.rendering.recovery import (
     Holding,
     discard,
@@ -43,12 +46,16 @@ from generator.rendering.recovery import (
 
 __all__ = [
     "Artifact",
+    "Kept",
     "OutputFailed",
     "OutputRefused",
     "Written",
     "recover_site",
     "write_site",
 ]
+
+_MANY = 200
+"""Files; more are made to last all at once."""
 
 
 @dataclass(frozen=True)
@@ -68,8 +75,19 @@ class Written:
     foreign: tuple[str, ...]
 
 
-def write_site(artifacts: Iterable[Artifact], target: Path, *, source: Path) -> Written:
+def write_site(
+    artifacts: Iterable[Artifact | Kept],
+    target: Path,
+    *,
+    source: Path,
+    looks: Mapping[str, Look] | None = None,
+) -> Written:
     """Replace the site at `target` by these files, or raise a GuideError and leave it whole.
+
+    `looks` are those of the files of the site that is there, when their bytes were last seen to be
+    those of its list. A file that still has its look, and is wanted, is not written anew: it gets a
+    second name in the new site. Files are never changed in place, so that no name of one can change
+    what another shows.
 
     OutputRefused: nothing was changed, for the reason given. OutputFailed: the machine failed;
     the old site is whole in its place, unless the message says that the new one is.
@@ -82,7 +100,7 @@ def write_site(artifacts: Iterable[Artifact], target: Path, *, source: Path) -> 
         ground = survey(target, source=source)
         with held(ground.lock):
             recover(ground)
-            return _replace(survey(target, source=source), listed, manifest)
+            return _replace(survey(target, source=source), listed, manifest, looks or {})
 
 
 def recover_site(target: Path, *, source: Path) -> bool:
@@ -96,13 +114,19 @@ def recover_site(target: Path, *, source: Path) -> bool:
         return True
 
 
-def _replace(ground: Ground, artifacts: tuple[Artifact, ...], manifest: Manifest) -> Written:
+def _replace(
+    ground: Ground,
+    artifacts: tuple[Artifact | Kept, ...],
+    manifest: Manifest,
+    looks: Mapping[str, Look],
+) -> Written:
     before = _allowed(ground, manifest)
-    if before.manifest == manifest and _difference(ground.target, manifest) is None:
+    same = _same(ground.target, before.manifest, manifest, looks)
+    if before.manifest == manifest and _difference(ground.target, manifest, same) is None:
         return _summary(before, manifest, unchanged=True)
     with _discarding(ground):
-        _write_new(ground.new, artifacts, manifest)
-        _verify(ground.new, manifest)
+        linked = _write_new(ground, artifacts, manifest, same)
+        _verify(ground.new, manifest, linked)
         survey_again(ground)
         before = _allowed(ground, manifest)  # again, for writing takes time
         swap(ground)
@@ -140,8 +164,30 @@ def _collides(path: str, manifest: Manifest) -> bool:
     )
 
 
-def _write_new(new: Path, artifacts: tuple[Artifact, ...], manifest: Manifest) -> None:
-    """Write all files into a folder that must not exist yet, and make them last."""
+def _same(
+    target: Path, before: Manifest | None, manifest: Manifest, looks: Mapping[str, Look]
+) -> frozenset[str]:
+    """Name the files of the site that is there whose bytes are known to be those wanted."""
+    if before is None or not looks:
+        return frozenset()
+    earlier = set(before.entries)
+    wanted = (entry for entry in manifest.entries if entry in earlier)
+    return frozenset(
+        entry.path for entry in wanted if looks.get(entry.path) == look_at(target / entry.path)
+    )
+
+
+def _write_new(
+    ground: Ground,
+    artifacts: tuple[Artifact | Kept, ...],
+    manifest: Manifest,
+    same: frozenset[str],
+) -> frozenset[str]:
+    """Write all files into a folder that must not exist yet, and make them last.
+
+    Gives the files that the earlier site has under the same name too.
+    """
+    new = ground.new
     new.mkdir()
     # the marker comes first, so that whatever is found here later can be told from foreign files
     create_file(new / MARKER, manifest.encode())
@@ -149,23 +195,39 @@ def _write_new(new: Path, artifacts: tuple[Artifact, ...], manifest: Manifest) -
     sync_folder(new)
     for folder in sorted(manifest.folders):
         (new / folder).mkdir()
+    linked = set()
     for artifact in artifacts:
-        create_file(new / artifact.path, artifact.content)
-    for entry in manifest.entries:  # in a second round, for then the disk has begun already
-        sync_file(new / entry.path)
+        path = artifact.entry.path
+        if path in same and link_file(new / path, ground.target / path):
+            linked.add(path)
+        elif isinstance(artifact, Artifact):
+            create_file(new / path, artifact.content)
+        elif not link_file(new / path, artifact.file):
+            create_file(new / path, read_file(artifact.file, artifact.entry.size))
+    _make_last(new, manifest, frozenset(linked))
+    return frozenset(linked)
+
+
+def _make_last(new: Path, manifest: Manifest, linked: frozenset[str]) -> None:
+    written = [entry.path for entry in manifest.entries if entry.path not in linked]
+    if len(written) > _MANY:
+        sync_all()
+        return
+    for path in written:  # in a second round, for then the disk has begun already
+        sync_file(new / path)
     for folder in sorted(manifest.folders):
         sync_folder(new / folder)
     sync_folder(new)
 
 
-def _verify(new: Path, manifest: Manifest) -> None:
+def _verify(new: Path, manifest: Manifest, known: frozenset[str]) -> None:
     """Read the new site again and raise OutputFailed if it is not what it should be."""
     kinds = {found.path: found.kind for found in walk(new)}
     expected = dict.fromkeys((*manifest.files, MARKER), Kind.FILE)
     expected.update(dict.fromkeys(manifest.folders, Kind.FOLDER))
     wrong = sorted(path for path, _ in kinds.items() ^ expected.items())
     if not wrong:
-        differs = _difference(new, manifest)
+        differs = _difference(new, manifest, known)
         wrong = [differs] if differs else []
     if wrong:
         raise OutputFailed(
@@ -174,10 +236,14 @@ def _verify(new: Path, manifest: Manifest) -> None:
         )
 
 
-def _difference(folder: Path, manifest: Manifest) -> str | None:
-    """Name the first file of a site that is not, byte for byte, what its manifest says."""
+def _difference(folder: Path, manifest: Manifest, known: frozenset[str]) -> str | None:
+    """Name the first file of a site that is not, byte for byte, what its manifest says.
+
+    Files whose bytes are known are not read.
+    """
     marker = manifest.encode()
-    for entry in (Entry.of(MARKER, marker), *manifest.entries):
+    entries = (entry for entry in manifest.entries if entry.path not in known)
+    for entry in (Entry.of(MARKER, marker), *entries):
         try:
             content = read_file(folder / entry.path, entry.size)
         except (OSError, OutputRefused):

@@ -1,6 +1,6 @@
 """From pages as data to files: each page through its template, with the style sheet beside them."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
@@ -15,7 +15,7 @@ from generator.rendering.scripts import scripts
 from generator.rendering.stylesheet import Asset, stylesheet
 from generator.site import urls
 from generator.site.guide import Guide
-from generator.site.links import dead_links
+from generator.site.links import DeadLink, dead_links
 from generator.site.page import DataFile, Page
 from generator.site.shell import Link, NavLink, PageHead, Shell
 
@@ -68,13 +68,18 @@ def render(
     ]
     dead = dead_links(texts, [str(each.path) for each in beside])
     if dead:
-        first = dead[0]
-        raise GuideError(
-            f"{len(dead)} links lead nowhere; the first is `{first.address}` on `{first.page}`: "
-            f"{first.reason}"
-        )
+        raise GuideError(told_of_dead(dead))
     made = (*(_artifact(path, text.encode("utf-8")) for path, text in texts.items()), *beside)
     return (*made, *worker_files(guide, made, template_folder()))
+
+
+def told_of_dead(dead: Sequence[DeadLink]) -> str:
+    """Say in one line how many links lead nowhere, and which is the first."""
+    first = dead[0]
+    return (
+        f"{len(dead)} links lead nowhere; the first is `{first.address}` on `{first.page}`: "
+        f"{first.reason}"
+    )
 
 
 class Renderer:

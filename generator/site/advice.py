@@ -11,7 +11,7 @@ from typing import Generic, TypeVar
 
 from generator.assessment.effects import Effect, effects_of
 from generator.evidence.candidate import like_record
-from generator.evidence.held_out import HeldOut, held_out
+from generator.evidence.held_out import PartHeldOut, of_chassis, one_in
 from generator.evidence.remedies import SiteRemedies, remedies
 from generator.evidence.tyres import usual_tyres
 from generator.evidence.verdict import AxleVerdict
@@ -49,7 +49,7 @@ _effects: _Kept[tuple[Effect, ...]] = _Kept()
 _remedies: _Kept[tuple[SiteRemedies, ...]] = _Kept()
 _windows: _Kept[OffsetWindow] = _Kept()
 _worth: _Kept[tuple[Measurement, ...]] = _Kept()
-_held_out: _Kept[HeldOut | None] = _Kept()
+_held_out: _Kept[PartHeldOut] = _Kept()
 
 
 def effects(guide: Guide, case: Case) -> tuple[Effect, ...]:
@@ -125,11 +125,11 @@ def measurements(guide: Guide, chassis: Filed[Chassis]) -> tuple[Measurement, ..
     return _worth.get(key, lambda: worth_measuring(evidence, computed))
 
 
-def forecasts(guide: Guide) -> HeldOut | None:
-    """Give how forecasts of members' gaps from the others' records did; see `evidence.held_out`."""
-    key = tuple(text for chassis in guide.chassis() for text in _texts(guide, chassis))
-    ordered = [guide.evidence[chassis.id] for chassis in guide.chassis()]
-    return _held_out.get(key, lambda: held_out(ordered))
+def forecasts(guide: Guide, chassis: Filed[Chassis]) -> PartHeldOut:
+    """Give how forecasts of one chassis' gaps from the others' records did: `evidence.held_out`."""
+    evidence, every = guide.evidence[chassis.id], one_in(guide.records)
+    key = (chassis.id, str(every), *_texts(guide, chassis))
+    return _held_out.get(key, lambda: of_chassis(evidence, every=every))
 
 
 def _texts(guide: Guide, chassis: Filed[Chassis]) -> _Texts:

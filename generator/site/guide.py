@@ -1,7 +1,9 @@
 """Everything the views may show: the library, what was computed from it, and its faults."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TypeVar
 
 from generator.assessment.assess import Assessment
 from generator.evidence.club import ChassisEvidence
@@ -13,6 +15,8 @@ from generator.records.chassis import Chassis
 from generator.records.club import Club
 from generator.records.library import Article, Filed, Library
 from generator.records.setup import Setup
+
+_Value = TypeVar("_Value")
 
 
 @dataclass(frozen=True)
@@ -31,7 +35,8 @@ class Guide:
     `assessments`, `verdicts` and `confidence` are by id of the setup, `evidence` by id of the
     chassis. `data_as_of` says in words which state of the records it shows. `left_out` are the
     files that could not be used; `faults` are all faults, theirs among them. `inputs` are the files
-    it was made from, `history` is what git knows of them.
+    it was made from, `history` is what git knows of them. `records` counts the setups of the whole
+    guide, also in a part of it.
     """
 
     club: Club
@@ -45,6 +50,7 @@ class Guide:
     data_as_of: str
     inputs: tuple[Input, ...] = ()
     history: History = field(default_factory=History)
+    records: int = 0
 
     def chassis(self) -> tuple[Filed[Chassis], ...]:
         """Give all chassis, in order of name."""
@@ -54,14 +60,57 @@ class Guide:
 
     def setups(self) -> tuple[Filed[Setup], ...]:
         """Give all setups, the newest first, then by id."""
-        ordered = sorted(self.library.setups.values(), key=lambda each: each.id)
-        return tuple(sorted(ordered, key=lambda each: each.value.date, reverse=True))
+        return self._newest_first
 
     def setups_of(self, chassis: str) -> tuple[Filed[Setup], ...]:
         """Give the setups of one chassis, the newest first."""
-        return tuple(setup for setup in self.setups() if setup.value.chassis == chassis)
+        return self._by_chassis.get(chassis, ())
+
+    def part(self, chassis: str) -> "Guide":
+        """Give the guide of one chassis alone: all that its own pages show, and no more."""
+        whole = self.library
+        setups = {setup.id: setup for setup in self.setups_of(chassis)}
+        sheets = {chassis: whole.chassis[chassis]} if chassis in whole.chassis else {}
+        return replace(
+            self,
+            library=replace(whole, chassis=sheets, setups=setups, articles={}, unread=frozenset()),
+            assessments=_of(self.assessments, setups),
+            evidence=_of(self.evidence, sheets),
+            verdicts=_of(self.verdicts, setups),
+            confidence=_of(self.confidence, setups),
+            faults=(),
+            left_out=(),
+            inputs=(),
+        )
+
+    def parts(self) -> tuple["Guide", ...]:
+        """Give the guide of each chassis, in order of id; setups without a sheet come in one too.
+
+        What is said of the whole guide is put together from what each part says of itself.
+        """
+        return tuple(self.part(chassis) for chassis in self.part_names())
+
+    def part_names(self) -> tuple[str, ...]:
+        """Name the chassis that have a sheet or a setup, in order of id."""
+        return tuple(sorted({*self.library.chassis, *self._by_chassis}))
+
+    @cached_property
+    def _newest_first(self) -> tuple[Filed[Setup], ...]:
+        ordered = sorted(self.library.setups.values(), key=lambda each: each.id)
+        return tuple(sorted(ordered, key=lambda each: each.value.date, reverse=True))
+
+    @cached_property
+    def _by_chassis(self) -> Mapping[str, tuple[Filed[Setup], ...]]:
+        found: dict[str, list[Filed[Setup]]] = {}
+        for setup in self._newest_first:
+            found.setdefault(setup.value.chassis, []).append(setup)
+        return {name: tuple(setups) for name, setups in found.items()}
 
     def articles(self) -> tuple[Article, ...]:
         """Give all articles in their order."""
         found = self.library.articles.values()
         return tuple(sorted(found, key=lambda each: (each.head.order, each.id)))
+
+
+def _of(values: Mapping[str, _Value], names: Iterable[str]) -> dict[str, _Value]:
+    return {name: values[name] for name in names if name in values}

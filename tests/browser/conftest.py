@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from generator.build import guide_of
+from generator.computing import guide_of
 from generator.reading.folder import content_files
 from generator.records.collect import collect
 from generator.rendering.render import render

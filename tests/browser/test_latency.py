@@ -4,6 +4,7 @@ import gzip
 import shutil
 import sys
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -12,7 +13,7 @@ import pytest
 from generator.rendering.render import Renderer
 from generator.site.facets import FindData, find_data
 from generator.site.guide import Guide
-from generator.site.views.find import find_page
+from generator.site.views.find import find_page, share
 
 sys.path.insert(0, str(Path(__file__).parent))
 from many_setups import many_setups
@@ -84,7 +85,7 @@ def large_site(
 ) -> Iterator[str]:
     folder = tmp_path_factory.mktemp("large") / "site"
     shutil.copytree(site_folder, folder)
-    page = find_page(guide, many_setups(), many)
+    page = find_page([replace(share(guide), traits=many_setups())], many)
     (folder / "find.html").write_text(Renderer(guide).text(page), "utf-8")
     for file in (many.facets, many.rows, many.texts):
         (folder / file.path).write_text(file.text, "utf-8")

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from generator.build import guide_of
+from generator.computing import guide_of
 from generator.reading.folder import Found
 from generator.records.collect import collect
 from generator.records.examples import example_files

@@ -58,7 +58,8 @@ class Table(Generic[Row]):
     """One table: its name, which is that of its files, what a row is, and its columns.
 
     `key` names the columns that together tell one row from all others. `as_written` gives the
-    record that a row of the JSON file carries besides its columns, where it carries one.
+    record that a row of the JSON file carries besides its columns, where it carries one. The rows
+    of a table that is `by_chassis` follow from one chassis at a time.
     """
 
     name: str
@@ -70,6 +71,7 @@ class Table(Generic[Row]):
     endings: tuple[str, ...] = ("csv", "json")
     as_written: Callable[[Row], Plain] | None = None
     depends_on_git: bool = False
+    by_chassis: bool = True
 
 
 def canonical(value: Ratio, decimals: int) -> str:

@@ -16,7 +16,7 @@ from generator.records.setup import Setup
 from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.lifecycle import COUNTS, last_day, replaced_by, standing
-from generator.site.page import DataFile, Page
+from generator.site.page import DataFile
 
 ATOM = "http://www.w3.org/2005/Atom"
 SITEMAP = "http://www.sitemaps.org/schemas/sitemap/0.9"
@@ -110,21 +110,19 @@ def _summary(setup: Setup, word: str) -> str:
     return f"{'; '.join(ends)}. {len(setup.gaps)} gaps reported. Standing: {word}."
 
 
-def sitemap(guide: Guide, pages: Iterable[Page]) -> DataFile:
-    """List all pages that stand for themselves; those of setups with the day of the last change."""
+def sitemap(guide: Guide, pages: Iterable[str]) -> DataFile:
+    """List pages that stand for themselves by address; setups with the day of the last change."""
     replaced = replaced_by(guide.library)
     days = {
         urls.setup(each.id): last_day(each, guide.library, replaced)
         for each in guide.library.setups.values()
     }
     root = Element("urlset", {"xmlns": SITEMAP})
-    for page in sorted(pages, key=lambda each: each.path):
-        if page.moved_to:
-            continue
+    for path in sorted(pages):
         url = SubElement(root, "url")
-        _text(url, "loc", _at(guide, page.path))
-        if page.path in days:
-            _text(url, "lastmod", days[page.path].isoformat())
+        _text(url, "loc", _at(guide, path))
+        if path in days:
+            _text(url, "lastmod", days[path].isoformat())
     return DataFile(urls.SITEMAP, _document(root))
 
 

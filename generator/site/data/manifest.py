@@ -8,7 +8,7 @@ import hashlib
 import json
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator import __version__
 from generator.reading.text import shown
@@ -35,12 +35,17 @@ class DataManifest:
     """Where the dates of `history` are from, in words."""
 
 
-def manifest_file(guide: Guide, files: Iterable[DataFile]) -> DataFile:
-    """Write the manifest of a guide's data files."""
+def told_of(file: DataFile) -> Input:
+    """Say what a finished file is."""
+    body = file.text.encode("utf-8")
+    return Input(file.path, len(body), hashlib.sha256(body).hexdigest())
+
+
+def manifest_file(guide: Guide, files: Iterable[Input]) -> DataFile:
+    """Write the manifest of a guide's data files, each by its path in the guide."""
     listed = [
-        _row(Input(file.path.removeprefix(f"{urls.DATA_FOLDER}/"), len(body), _digest(body)))
+        _row(replace(file, path=file.path.removeprefix(f"{urls.DATA_FOLDER}/")))
         for file in sorted(files, key=lambda each: each.path)
-        for body in (file.text.encode("utf-8"),)
     ]
     document = {
         "version": VERSION,
@@ -53,10 +58,6 @@ def manifest_file(guide: Guide, files: Iterable[DataFile]) -> DataFile:
         "files": listed,
     }
     return DataFile(urls.data(NAME), json_pretty(document))
-
-
-def _digest(body: bytes) -> str:
-    return hashlib.sha256(body).hexdigest()
 
 
 def _row(each: Input) -> dict[str, str | int]:

@@ -9,7 +9,8 @@ JSON is ASCII, and `<`, `>` and `&` are written as escapes, so that it may stand
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from datetime import date
 
 from generator.reading.writing import Plain
@@ -27,22 +28,76 @@ _ESCAPES = str.maketrans({"<": "\\u003c", ">": "\\u003e", "&": "\\u0026"})
 
 def table_texts(guide: Guide, table: Table[Row], schema_address: str) -> dict[str, str]:
     """Give the text of each file of a table, by its ending."""
+    parts = in_order(guide.parts()) if table.by_chassis else (guide,)
+    chunks = [table_rows(part, table) for part in parts]
+    return {
+        ending: "".join(
+            table_file(guide, table, schema_address, Chunks(ending, [c[ending] for c in chunks]))
+        )
+        for ending in table.endings
+    }
+
+
+@dataclass(frozen=True)
+class Chunks:
+    """The rows of a table as one of its files has them, in pieces; a piece may be empty."""
+
+    ending: str
+    pieces: Iterable[str]
+
+
+def in_order(parts: Iterable[Guide]) -> tuple[Guide, ...]:
+    """Give the guides of single chassis in the order that the ids of their setups have."""
+    return tuple(sorted(parts, key=lambda part: f"{part.part_names()[0]}/"))
+
+
+def table_rows(guide: Guide, table: Table[Row]) -> dict[str, str]:
+    """Give the rows of a table as each of its files has them, by ending; no head and no end."""
     rows = tuple(table.rows(guide))
     texts = {}
     if "csv" in table.endings:
-        texts["csv"] = as_csv(table.columns, rows)
-    if "json" in table.endings:
-        texts["json"] = _document(guide, table, rows, schema_address)
-    if "jsonl" in table.endings:
-        texts["jsonl"] = "".join(f"{json_text(_plain(table, row))}\n" for row in rows)
-    return texts
+        texts["csv"] = csv_rows(table.columns, rows)
+    if {"json", "jsonl"} & {*table.endings}:
+        lines = [json_text(_plain(table, row)) for row in rows]
+        texts["json"] = ",\n".join(lines)
+        texts["jsonl"] = "".join(f"{line}\n" for line in lines)
+    return {ending: texts[ending] for ending in table.endings}
+
+
+def table_file(
+    guide: Guide, table: Table[Row], schema_address: str, chunks: Chunks
+) -> Iterator[str]:
+    """Give a file of a table piece by piece."""
+    if chunks.ending == "csv":
+        yield csv_head(table.columns)
+    if chunks.ending != "json":
+        yield from chunks.pieces
+        return
+    before, after = _document(guide, table, schema_address)
+    yield before
+    is_first = True
+    for piece in chunks.pieces:
+        if piece:
+            yield piece if is_first else f",\n{piece}"
+            is_first = False
+    yield after
 
 
 def as_csv(columns: Iterable[Column[Row]], rows: Iterable[Row]) -> str:
     """Write rows as CSV: a line of names, then one line a row, each ended by CR and LF."""
     listed = tuple(columns)
-    lines = [",".join(_quoted(column.name) for column in listed)]
-    lines += [",".join(csv_cell(column, column.of(row)) for column in listed) for row in rows]
+    return csv_head(listed) + csv_rows(listed, rows)
+
+
+def csv_head(columns: Iterable[Column[Row]]) -> str:
+    """Write the line of names."""
+    return ",".join(_quoted(column.name) for column in columns) + "\r\n"
+
+
+def csv_rows(columns: Iterable[Column[Row]], rows: Iterable[Row]) -> str:
+    """Write the lines of rows."""
+    listed = tuple(columns)
+    lines = (",".join(csv_cell(column, column.of(row)) for column in listed) for row in rows)
     return "".join(f"{line}\r\n" for line in lines)
 
 
@@ -99,8 +154,11 @@ def json_pretty(value: object) -> str:
     return text.translate(_ESCAPES) + "\n"
 
 
-def _document(guide: Guide, table: Table[Row], rows: tuple[Row, ...], schema_address: str) -> str:
-    """Write a table as a JSON object, one row a line, so that one change shows as one line."""
+def _document(guide: Guide, table: Table[Row], schema_address: str) -> tuple[str, str]:
+    """Write what stands before and after the rows of a table that is a JSON object.
+
+    One row is one line, so that one change shows as one line.
+    """
     head = {
         "guide": guide.club.title,
         "invented": guide.club.invented,
@@ -108,13 +166,12 @@ def _document(guide: Guide, table: Table[Row], rows: tuple[Row, ...], schema_add
         "table": table.name,
         "version": VERSION,
     }
-    lines = ",\n".join(json_text(_plain(table, row)) for row in rows)
     keys = sorted((*head, "rows"))
     parts = [
-        f'"rows": [\n{lines}\n]' if key == "rows" else f'"{key}": {json_text(head[key])}'
-        for key in keys
+        '"rows": [\n\0\n]' if key == "rows" else f'"{key}": {json_text(head[key])}' for key in keys
     ]
-    return "{\n" + ",\n".join(parts) + "\n}\n"
+    before, _, after = ("{\n" + ",\n".join(parts) + "\n}\n").partition("\0")
+    return before, after
 
 
 def _plain(table: Table[Row], row: Row) -> dict[str, Plain | float | bool | None]:

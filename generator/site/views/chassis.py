@@ -27,6 +27,8 @@ from generator.site.shell import Link, PageHead
 from generator.site.window_shown import TrimLine, WindowShown, trim_lines, window_shown
 from generator.site.worth_shown import WorthLine, worth_lines
 
+BY_CHASSIS = True
+
 _MOVES = {
     Attachment.BODY: "moves against the wheel in travel and steer",
     Attachment.KNUCKLE: "moves with the wheel; its gap stays",

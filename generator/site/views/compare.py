@@ -41,4 +41,9 @@ def pages(guide: Guide) -> Iterator[Page]:
 
 def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
     """Give what the page's script loads."""
+    yield from part_files(guide)
+
+
+def part_files(guide: Guide) -> Iterator[DataFile]:
+    """Give what the page's script loads of one chassis, or of several."""
     yield from comparison_files(guide)

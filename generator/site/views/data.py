@@ -14,12 +14,13 @@ from generator.site import urls
 from generator.site.data import tables
 from generator.site.data.columns import Table
 from generator.site.data.feeds import feeds, sitemap
-from generator.site.data.manifest import NAME, manifest_file
+from generator.site.data.manifest import NAME, manifest_file, told_of
 from generator.site.data.record_schema import KINDS, record_schema
 from generator.site.data.table_schema import table_schema
 from generator.site.data.writing import json_pretty, table_texts
 from generator.site.forge_links import forge_links
 from generator.site.guide import Guide
+from generator.site.joining import Joining
 from generator.site.lifecycle import COUNTS, replaced_by, standing
 from generator.site.page import DataFile, Page
 from generator.site.shell import Link, PageHead
@@ -118,21 +119,36 @@ def pages(guide: Guide) -> Iterator[Page]:
 
 def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
     """Give the data files, their schemas and manifest, the feeds and the list of pages."""
-    data = tuple(_data_files(guide))
-    yield from data
-    yield manifest_file(guide, data)
+    tables = tuple(
+        DataFile(urls.data(f"{table.name}.{ending}"), text)
+        for table in data_tables()
+        for ending, text in table_texts(guide, table, schema_address(guide, table)).items()
+    )
+    yield from tables
+    listed = [page.path for page in every_page if not page.moved_to]
+    yield from joined_files(Joining(guide, {}, [told_of(file) for file in tables], listed))
+
+
+def schema_address(guide: Guide, table: Table[Any]) -> str:
+    """Give the address of the schema of a table, with the guide's own before it."""
+    return f"{guide.club.address}/{urls.schema(f'table-{table.name}')}"
+
+
+def joined_files(joining: Joining) -> Iterator[DataFile]:
+    """Give what stands beside the tables, which are finished: schemas, manifest, feeds, sitemap."""
+    guide = joining.guide
+    schemas = tuple(_schemas(guide))
+    yield from schemas
+    yield manifest_file(guide, (*joining.tables, *map(told_of, schemas)))
     yield from feeds(guide)
-    yield sitemap(guide, every_page)
+    yield sitemap(guide, joining.pages)
 
 
-def _data_files(guide: Guide) -> Iterator[DataFile]:
+def _schemas(guide: Guide) -> Iterator[DataFile]:
     for table in data_tables():
-        schema = urls.schema(f"table-{table.name}")
-        address = f"{guide.club.address}/{schema}"
-        for ending, text in table_texts(guide, table, address).items():
-            yield DataFile(urls.data(f"{table.name}.{ending}"), text)
         if "json" in table.endings:
-            yield DataFile(schema, json_pretty(table_schema(table, address)))
+            document = table_schema(table, schema_address(guide, table))
+            yield DataFile(urls.schema(f"table-{table.name}"), json_pretty(document))
     for name, title, model in KINDS:
         path = urls.schema(name)
         document = record_schema(title, model, f"{guide.club.address}/{path}")

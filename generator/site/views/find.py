@@ -1,11 +1,12 @@
 """Find: the newest setups as a plain list; with a script, all of them by words and numbers."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.site import urls
 from generator.site.facets import RANGES, FindData, Offered, Range, Trait, find_data, traits
 from generator.site.guide import Guide
+from generator.site.joining import Joining
 from generator.site.listing import SetupLine, setup_lines
 from generator.site.page import DataFile, Page
 from generator.site.shell import Link, PageHead
@@ -38,26 +39,62 @@ class Find:
     compare_href: str
 
 
-def pages(guide: Guide) -> Iterator[Page]:
-    """Give the page."""
-    found = traits(guide)
-    yield find_page(guide, found, find_data(found, guide.data_as_of))
+@dataclass(frozen=True)
+class Share:
+    """What one chassis gives to Find: its link and number of setups, what each can be found by."""
+
+    chassis: tuple[tuple[Link, int], ...]
+    newest: tuple[Listed, ...]
+    traits: tuple[Trait, ...]
 
 
-def find_page(guide: Guide, found: tuple[Trait, ...], data: FindData) -> Page:
-    """Give the page for a list of setups and its files."""
+def share(guide: Guide) -> Share:
+    """Give the share of a guide of one chassis."""
     newest = guide.setups()[:SHOWN]
-    view = Find(
-        setups=len(found),
-        newest=tuple(
-            Listed(filed.id, line)
-            for filed, line in zip(newest, setup_lines(guide, newest), strict=True)
-        ),
-        page_size=SHOWN,
-        chassis=tuple(
+    lines = setup_lines(guide, newest)
+    return Share(
+        tuple(
             (Link(each.value.name, urls.chassis(each.id)), len(guide.setups_of(each.id)))
             for each in guide.chassis()
         ),
+        tuple(Listed(filed.id, line) for filed, line in zip(newest, lines, strict=True)),
+        traits(guide),
+    )
+
+
+def pages(guide: Guide) -> Iterator[Page]:
+    """Give the page."""
+    yield from joined(guide, [share(part) for part in guide.parts()])
+
+
+def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
+    """Give the page from what each chassis gives to it."""
+    yield find_page(shares, _data(guide, shares))
+
+
+def _data(guide: Guide, shares: Sequence[Share]) -> FindData:
+    found = sorted(
+        (trait for each in shares for trait in each.traits),
+        key=lambda trait: (-trait.day.toordinal(), trait.id),
+    )
+    return find_data(tuple(found), guide.data_as_of)
+
+
+def find_page(shares: Sequence[Share], data: FindData) -> Page:
+    """Give the page for what each chassis gives to it and for its files."""
+    newest = sorted(
+        (listed for each in shares for listed in each.newest),
+        key=lambda listed: (-listed.line.day.toordinal(), listed.id),
+    )
+    chassis = sorted(
+        (each for share in shares for each in share.chassis),
+        key=lambda each: (each[0].label, each[0].href),
+    )
+    view = Find(
+        setups=sum(len(each.traits) for each in shares),
+        newest=tuple(newest[:SHOWN]),
+        page_size=SHOWN,
+        chassis=tuple(chassis),
         choices=data.offered,
         ranges=RANGES,
         facets_href=data.facets.path,
@@ -75,7 +112,12 @@ def find_page(guide: Guide, found: tuple[Trait, ...], data: FindData) -> Page:
 
 def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
     """Give what the page's script loads."""
-    data = find_data(traits(guide), guide.data_as_of)
+    yield from joined_files(Joining(guide, {"find": [share(part) for part in guide.parts()]}))
+
+
+def joined_files(joining: Joining) -> Iterator[DataFile]:
+    """Give what the page's script loads, from what each chassis gives to it."""
+    data = _data(joining.guide, joining.shares["find"])
     yield data.facets
     yield data.rows
     yield data.texts

@@ -1,8 +1,10 @@
 """The home page: choose the car, see what is new, read the flags, take part."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from generator.records.chassis import Chassis
+from generator.records.library import Filed
 from generator.site import urls
 from generator.site.forge_links import new_file
 from generator.site.guide import Guide
@@ -47,17 +49,45 @@ class Home:
     repository_href: str
 
 
+@dataclass(frozen=True)
+class Share:
+    """What one chassis gives to the page: its card, if it has a sheet, and its newest setups."""
+
+    card: ChassisCard | None
+    newest: tuple[tuple[str, SetupLine], ...]
+    setups: int
+
+
+def share(guide: Guide) -> Share:
+    """Give the share of a guide of one chassis."""
+    setups = guide.setups()
+    newest = setups[:_NEWEST]
+    lines = setup_lines(guide, newest)
+    known = guide.chassis()
+    found = tuple((filed.id, line) for filed, line in zip(newest, lines, strict=True))
+    return Share(_card(known[0], lines, len(setups)) if known else None, found, len(setups))
+
+
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the home page."""
-    setups = guide.setups()
+    yield from joined(guide, [share(part) for part in guide.parts()])
+
+
+def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
+    """Give the home page from what each chassis gives to it."""
+    cards = [each.card for each in shares if each.card]
+    newest = sorted(
+        (found for each in shares for found in each.newest),
+        key=lambda found: (-found[1].day.toordinal(), found[0]),
+    )
     view = Home(
         title=guide.club.title,
         club=guide.club.name,
         about=guide.club.about,
         is_demo=guide.club.invented,
-        chassis=tuple(_cards(guide)),
-        newest=setup_lines(guide, setups[:_NEWEST]),
-        setups=len(setups),
+        chassis=tuple(sorted(cards, key=lambda card: (card.name, card.href))),
+        newest=tuple(line for _, line in newest[:_NEWEST]),
+        setups=sum(each.setups for each in shares),
         find_href=urls.FIND,
         articles_href=urls.ARTICLES,
         reference_href=urls.RECORD_REFERENCE,
@@ -70,17 +100,14 @@ def pages(guide: Guide) -> Iterator[Page]:
     yield Page(urls.HOME, "home", PageHead(guide.club.title, description), view)
 
 
-def _cards(guide: Guide) -> Iterator[ChassisCard]:
-    for filed in guide.chassis():
-        found = guide.setups_of(filed.id)
-        newest = setup_lines(guide, found[:1])
-        yield ChassisCard(
-            name=filed.value.name,
-            href=urls.chassis(filed.id),
-            body=filed.value.body,
-            built=filed.value.built,
-            summary=filed.value.summary,
-            also_called=filed.value.also_called,
-            setups=len(found),
-            newest=newest[0] if newest else None,
-        )
+def _card(filed: Filed[Chassis], newest: tuple[SetupLine, ...], setups: int) -> ChassisCard:
+    return ChassisCard(
+        name=filed.value.name,
+        href=urls.chassis(filed.id),
+        body=filed.value.body,
+        built=filed.value.built,
+        summary=filed.value.summary,
+        also_called=filed.value.also_called,
+        setups=setups,
+        newest=newest[0] if newest else None,
+    )

@@ -1,13 +1,13 @@
 """The maintainers' page: what the records ask for next."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from generator.evidence.confidence import LimitFlag, RecordFlag, limit_confidence
 from generator.evidence.limits import SitePosterior
-from generator.evidence.worth import worth_for_club
+from generator.evidence.worth import Measurement, worth_for_club
 from generator.quantities.units import Mm
 from generator.reading.fault import Fault, Severity
 from generator.records.library import Filed
@@ -95,20 +95,47 @@ class Maintainers:
     warnings: tuple[FileFault, ...]
 
 
+@dataclass(frozen=True)
+class Share:
+    """What one chassis gives to the page; `questioned` by day and id of the record."""
+
+    questioned: tuple[tuple[date, str, Questioned], ...]
+    known: tuple[Known, ...]
+    least_known: tuple[LeastKnown, ...]
+    measurements: tuple[Measurement, ...]
+
+
+def share(guide: Guide) -> Share:
+    """Give the share of a guide of one chassis."""
+    return Share(
+        tuple(_questioned(guide)),
+        tuple(_known(guide)),
+        tuple(sorted(_limits(guide), key=_how_little)[:_MOST]),
+        worth_for_club(advice.measurements(guide, chassis) for chassis in guide.chassis()),
+    )
+
+
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the page."""
+    yield from joined(guide, [share(part) for part in guide.parts()])
+
+
+def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
+    """Give the page from what each chassis gives to it."""
     aging = sorted(_aging(guide), key=lambda each: (each.last, each.setup.href))
     setups = guide.setups()
-    found = tuple(advice.measurements(guide, chassis) for chassis in guide.chassis())
+    asked = sorted((each for share in shares for each in share.questioned), key=_newest_first)
+    known = (each for share in shares for each in share.known)
+    least = (each for share in shares for each in share.least_known)
     view = Maintainers(
-        questioned=tuple(_questioned(guide)),
-        known=tuple(_known(guide)),
-        least_known=tuple(sorted(_limits(guide), key=_how_little)[:_MOST]),
+        questioned=tuple(each for _, _, each in asked),
+        known=tuple(sorted(known, key=lambda each: (each.chassis.label, each.chassis.href))),
+        least_known=tuple(sorted(least, key=_how_little)[:_MOST]),
         newest=setups[0].value.date if setups else None,
         stale_years=STALE_YEARS,
         stale=tuple(each for each in aging if each.years > STALE_YEARS),
         oldest=tuple(aging[:5]),
-        worth=worth_lines(guide, worth_for_club(found)),
+        worth=worth_lines(guide, worth_for_club(each.measurements for each in shares)),
         left_out=guide.left_out,
         errors=tuple(_faults(guide, Severity.ERROR)),
         warnings=tuple(_faults(guide, Severity.WARNING)),
@@ -121,13 +148,18 @@ def pages(guide: Guide) -> Iterator[Page]:
     yield Page(urls.MAINTAINERS, "maintainers", head, view)
 
 
-def _questioned(guide: Guide) -> Iterator[Questioned]:
+def _newest_first(asked: tuple[date, str, Questioned]) -> tuple[int, str]:
+    return (-asked[0].toordinal(), asked[1])
+
+
+def _questioned(guide: Guide) -> Iterator[tuple[date, str, Questioned]]:
     for filed in guide.setups():
         known = guide.confidence.get(filed.id)
         if known is None or known.flag is not RecordFlag.IN_QUESTION:
             continue
         against = tuple(reason.words for reason in known.reasons if not reason.holds)
-        yield Questioned(_link(filed), filed.value.member, against, known.raise_by)
+        asked = Questioned(_link(filed), filed.value.member, against, known.raise_by)
+        yield filed.value.date, filed.id, asked
 
 
 def _link(filed: Filed[Setup]) -> Link:

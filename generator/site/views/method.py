@@ -1,11 +1,11 @@
 """Method and sources: the formulas, the signs, and where every number is from."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.evidence.confidence import UNSETTLED, WELL_KNOWN_CARS, WELL_KNOWN_SPREAD
 from generator.evidence.entries import DRIVEN_U, NO_TOOL_U, TOOL_U
-from generator.evidence.held_out import HeldOut
+from generator.evidence.held_out import HeldOut, PartHeldOut, one_in, together
 from generator.evidence.prior import SitePrior
 from generator.evidence.proof import PROOFS, SITES, Proof
 from generator.published.tables import published_tables, source, sources
@@ -89,8 +89,19 @@ def _statistics() -> Statistics:
     )
 
 
+def share(guide: Guide) -> tuple[PartHeldOut, ...]:
+    """Give the share of a guide of one chassis: how forecasts of its gaps did."""
+    return tuple(advice.forecasts(guide, chassis) for chassis in guide.chassis())
+
+
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the page."""
+    yield from joined(guide, [share(part) for part in guide.parts()])
+
+
+def joined(guide: Guide, shares: Sequence[tuple[PartHeldOut, ...]]) -> Iterator[Page]:
+    """Give the page from what each chassis gives to it."""
+    forecasts = [each for share in shares for each in share]
     view = Method(
         signs_drawing=SignsSubject("signs"),
         signs=SIGNS,
@@ -102,7 +113,7 @@ def pages(guide: Guide) -> Iterator[Page]:
         sources=tuple(_line(each) for each in sources()),
         glossary_href=urls.GLOSSARY,
         statistics=_statistics(),
-        forecasts=advice.forecasts(guide),
+        forecasts=together(forecasts, every=one_in(guide.records)),
         proofs=PROOFS,
         simulated=SITES,
     )

@@ -15,6 +15,8 @@ from generator.site.mock_up import EndSteps, mock_up
 from generator.site.page import Page
 from generator.site.shell import Link, PageHead
 
+BY_CHASSIS = True
+
 
 @dataclass(frozen=True)
 class BenchLine:

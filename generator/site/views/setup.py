@@ -37,6 +37,8 @@ from generator.site.photos_shown import PhotoShown, photos_shown
 from generator.site.readings import Headline, headline, named
 from generator.site.shell import Link, PageHead
 
+BY_CHASSIS = True
+
 
 @dataclass(frozen=True)
 class RubNote:

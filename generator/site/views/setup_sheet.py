@@ -25,6 +25,8 @@ from generator.site.readings import UNKNOWN as UNKNOWN_WORD
 from generator.site.readings import Headline, headline, named
 from generator.site.shell import Link, PageHead
 
+BY_CHASSIS = True
+
 _POSITIONS = (
     "offset", "effective offset", "backspacing", "overall width", "tyre section width",
     "tyre diameter", "tyre's inboard face", "tyre's outboard face", "poke",

@@ -12,6 +12,7 @@ from generator.records.words import Axle
 from generator.site import cautions, urls
 from generator.site.facts import Fact, given
 from generator.site.guide import Guide
+from generator.site.joining import Joining
 from generator.site.live.chassis import chassis_json, starts_json, text_of
 from generator.site.live.facts import facts_json
 from generator.site.live.fields import FIRST, MORE, TrialField
@@ -109,6 +110,16 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> TrySetup:
 
 def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
     """Give what the page's script loads."""
+    yield _facts()
+    yield from part_files(guide)
+
+
+def joined_files(joining: Joining) -> Iterator[DataFile]:
+    """Give what the scripts of all these pages load."""
+    yield _facts()
+
+
+def _facts() -> DataFile:
     told = {
         **facts_json(),
         "hazards": {
@@ -116,7 +127,11 @@ def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
             for each in hazards()
         },
     }
-    yield DataFile(urls.live("facts"), text_of(told))
+    return DataFile(urls.live("facts"), text_of(told))
+
+
+def part_files(guide: Guide) -> Iterator[DataFile]:
+    """Give what the page's script loads of one chassis, or of several."""
     for filed in guide.chassis():
         evidence = guide.evidence.get(filed.id)
         if evidence is None:

@@ -49,6 +49,6 @@ def test_a_bare_clears_is_not_scored():
 
 
 def test_of_many_pairs_only_so_many_are_learned_anew():
-    found = held_out([learned(TWO)], most=1)
+    found = held_out([learned(TWO)], every=2)
     assert found.every == 2
     assert len(found.forecasts) == 1

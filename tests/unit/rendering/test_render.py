@@ -10,7 +10,7 @@ from html.parser import HTMLParser
 import html5lib
 import pytest
 
-from generator.build import guide_of
+from generator.computing import guide_of
 from generator.reading.folder import Found
 from generator.reading.trouble import GuideError
 from generator.records.checking import check

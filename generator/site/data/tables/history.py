@@ -48,4 +48,5 @@ TABLE = Table(
     ),
     rows=rows,
     depends_on_git=True,
+    by_chassis=False,
 )  # fmt: skip

@@ -6,7 +6,7 @@ from functools import cache
 
 import pytest
 
-from generator.build import guide_of, inputs_of
+from generator.computing import guide_of, inputs_of
 from generator.reading.folder import Found
 from generator.records.checking import check
 from generator.records.collect import collect

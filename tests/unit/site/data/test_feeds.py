@@ -9,9 +9,9 @@ from xml.etree import ElementTree
 import pytest
 
 from generator import RELEASED
-from generator.site.data.feeds import ATOM, SITEMAP, feeds, sitemap
+from generator.site.data.feeds import ATOM, SITEMAP, feeds
 from generator.site.guide import Guide
-from generator.site.plan import plan
+from generator.site.plan import plan, plan_files
 
 A = f"{{{ATOM}}}"
 S = f"{{{SITEMAP}}}"
@@ -111,7 +111,8 @@ def test_a_feed_without_entries_has_the_date_of_the_version(guide: Guide) -> Non
 
 def test_the_sitemap_lists_every_page_but_old_addresses(guide: Guide) -> None:
     pages = plan(guide)
-    root = ElementTree.fromstring(sitemap(guide, pages).text)
+    (file,) = (each for each in plan_files(guide, pages) if each.path == "sitemap.xml")
+    root = ElementTree.fromstring(file.text)
     assert root.tag == f"{S}urlset"
     places = [url.findtext(f"{S}loc") for url in root]
     wanted = {f"https://guide.example.org/{page.path}" for page in pages if not page.moved_to}

@@ -8,7 +8,7 @@ import pytest
 
 from generator.reading.folder import Found
 from generator.reading.trouble import GuideError
-from generator.site.data.manifest import manifest_file, read_manifest
+from generator.site.data.manifest import manifest_file, read_manifest, told_of
 from generator.site.guide import Guide
 from generator.site.page import DataFile
 
@@ -17,7 +17,7 @@ ABC = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
 
 
 def written(guide: Guide) -> str:
-    return manifest_file(guide, [DataFile("data/v1/a.csv", "abc")]).text
+    return manifest_file(guide, [told_of(DataFile("data/v1/a.csv", "abc"))]).text
 
 
 def test_data_files_have_their_digest(guide: Guide) -> None:

@@ -1,0 +1,213 @@
+"""A build with a store at hand: chassis by chassis, only what changed, by several processes.
+
+The store is the cache, or for a build without one a folder that goes when the build ends. Either
+way the same is done: what is kept is what would be made.
+"""
+
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cache, partial
+from pathlib import Path, PurePosixPath
+
+from generator.cache.store import Store
+from generator.computing import frame_of, inputs_of
+from generator.reading.fault import Fault
+from generator.reading.folder import Found, content_files
+from generator.reading.history import history_of
+from generator.reading.photos import PhotoFile, photo_files
+from generator.reading.report import summary
+from generator.reading.trouble import GuideError
+from generator.records.checking import check
+from generator.records.collect import Collected, collect
+from generator.remembered import Remembered, all_read, read_ahead
+from generator.rendering.environment import template_folder
+from generator.rendering.manifest import Artifact, Entry, Kept
+from generator.rendering.offline import install_files, worker_files
+from generator.rendering.photos import photo_artifacts
+from generator.rendering.render import Renderer, told_of_dead
+from generator.shares import Job, Share, job_of, kept_share, make_share, parts_of_pages
+from generator.site import urls
+from generator.site.data.writing import Chunks, table_file, table_rows
+from generator.site.guide import Guide, Input
+from generator.site.joining import Joining
+from generator.site.links import PageLinks, dead_among, page_links
+from generator.site.plan import joined_files, joined_pages, part_shares
+from generator.site.views.data import data_tables, schema_address
+from generator.workers import mapped
+
+File = Artifact | Kept
+_MANY = 24
+"""Files; fewer are read by one process, sooner than others could begin."""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A content folder read and checked: all faults of all files, and a line that counts them."""
+
+    faults: tuple[Fault, ...]
+    summary: str
+    content: Path
+    files: tuple[Found, ...]
+    photos: tuple[PhotoFile, ...]
+    collected: Collected
+
+
+def checked(content: Path, today: date, store: Store, *, workers: int) -> Checked:
+    """Read and check a content folder. Raises GuideError if it cannot be read."""
+    remembered = Remembered(store)
+    wrong = remembered.disagreements()
+    if wrong:
+        raise GuideError(f"the factors of {', '.join(wrong)} are not those of pint")
+    files, odd = content_files(content)
+    for _ in mapped(partial(read_ahead, store=store), _unread(files, store), workers=workers):
+        pass
+    photos, unfit = photo_files(content)
+    collected = collect(files, photos, read_file=remembered.file)
+    ruled = check(collected.library, today=today, of_case=remembered.faults)
+    found = {*odd, *unfit, *collected.faults, *ruled}
+    faults = tuple(sorted(found, key=lambda fault: fault.order))
+    return Checked(faults, summary(faults, collected.files), content, files, photos, collected)
+
+
+def _unread(files: tuple[Found, ...], store: Store) -> list[tuple[Found, ...]]:
+    """Give the files of each chassis of which something was not read yet, if they are many."""
+    groups: dict[str, list[Found]] = {}
+    for file in files:
+        folder, _, rest = file.path.partition("/")
+        if folder in ("chassis", "setups"):
+            groups.setdefault(rest.removesuffix(".yaml").partition("/")[0], []).append(file)
+    unread = [tuple(group) for group in groups.values() if not all_read(group, store)]
+    return unread if sum(map(len, unread)) >= _MANY else []
+
+
+def files_of(state: Checked, store: Store, *, workers: int) -> tuple[File, ...]:
+    """Give all files of the guide of a folder that was read and checked.
+
+    Raises GuideError for a template that cannot be rendered and for a link that leads nowhere.
+    """
+    frame = replace(
+        frame_of(state.collected, state.faults),
+        inputs=inputs_of(state.files, state.photos),
+        history=history_of(state.content, state.files),
+    )
+    jobs = tuple(_jobs(frame, state.faults))
+    shares = _shares(jobs, store, workers)
+    tables = tuple(_tables(frame, jobs, shares, store))
+    joining = _joining(frame, shares, tables)
+    renderer = Renderer(frame, is_kept=frame.club.offline is not False)
+    pages = joined_pages(joining)
+    texts = {page.path: renderer.text(page) for page in pages}
+    standing = [page.path for page in pages if not page.moved_to]
+    joining = replace(
+        joining, pages=[*(path for share in shares for path in share.pages), *standing]
+    )
+    own = (entry for share in shares for entry in share.files)
+    files: list[File] = [
+        *(Kept(entry, store.path_of_file(entry.sha256)) for entry in (*own, *tables)),
+        *(_artifact(path, text) for path, text in texts.items()),
+        *(_artifact(file.path, file.text) for file in joined_files(joining)),
+        *renderer.assets(),
+        *install_files(frame, template_folder()),
+        *photo_artifacts(state.content, frame),
+    ]
+    links = {path: page_links(text) for path, text in texts.items()}
+    _refuse_dead_links(_Linked(jobs, shares, store), links, [file.entry.path for file in files])
+    return (*files, *worker_files(frame, files, template_folder()))
+
+
+def _jobs(frame: Guide, faults: tuple[Fault, ...]) -> Iterator[Job]:
+    by_path: dict[str, list[Fault]] = {}
+    for fault in faults:
+        by_path.setdefault(fault.place.path, []).append(fault)
+    for name in frame.part_names():
+        paths = [setup.source.path for setup in frame.setups_of(name)]
+        yield job_of(frame, name, tuple(each for path in paths for each in by_path.get(path, ())))
+
+
+def _shares(jobs: tuple[Job, ...], store: Store, workers: int) -> tuple[Share, ...]:
+    """Give the share of each chassis: those that were kept, and the others anew."""
+    kept = {job.name: kept_share(job, store) for job in jobs}
+    shares = {name: share for name, share in kept.items() if share is not None}
+    waiting = [job for job in jobs if job.name not in shares]
+    for job, share in zip(
+        waiting, mapped(partial(make_share, store=store), waiting, workers=workers), strict=True
+    ):
+        shares[job.name] = share
+    return tuple(shares[job.name] for job in jobs)
+
+
+def _tables(
+    frame: Guide, jobs: tuple[Job, ...], shares: tuple[Share, ...], store: Store
+) -> Iterator[Entry]:
+    """Put the tables together from the rows of each chassis, in order of the setups' ids."""
+    ordered = sorted(
+        zip(jobs, shares, strict=True), key=lambda each: f"{each[0].part.part_names()[0]}/"
+    )
+    for table in data_tables():
+        whole = {} if table.by_chassis else table_rows(frame, table)
+        for ending in table.endings:
+            name = f"{table.name}.{ending}"
+            pieces = (
+                (_text(store, share.tables[name]) for _, share in ordered)
+                if table.by_chassis
+                else iter((whole[ending],))
+            )
+            file = table_file(frame, table, schema_address(frame, table), Chunks(ending, pieces))
+            digest, size = store.keep_pieces(piece.encode("utf-8") for piece in file)
+            yield Entry(urls.data(name), size, digest)
+
+
+def _text(store: Store, digest: str) -> str:
+    content = store.file(digest)
+    if content is None:
+        raise GuideError(f"the cache in {store.folder} was changed during the build; build again")
+    return content.decode("utf-8")
+
+
+def _joining(frame: Guide, shares: tuple[Share, ...], tables: tuple[Entry, ...]) -> Joining:
+    names = {name for share in shares for name in share.views} or set(part_shares(frame))
+    by_view = {name: [share.views[name] for share in shares] for name in names}
+    return Joining(frame, by_view, [Input(each.path, each.size, each.sha256) for each in tables])
+
+
+def _artifact(path: str, text: str) -> Artifact:
+    return Artifact(PurePosixPath(path), text.encode("utf-8"))
+
+
+@dataclass(frozen=True)
+class _Linked:
+    """The parts of the pages of all chassis, read from the store when a link asks for them."""
+
+    jobs: tuple[Job, ...]
+    shares: tuple[Share, ...]
+    store: Store
+
+    def parts(self) -> Callable[[str], Container[str]]:
+        """Give the parts of a page of some chassis."""
+        owner = {
+            path: job.name
+            for job, share in zip(self.jobs, self.shares, strict=True)
+            for path in share.pages
+        }
+        read = cache(partial(parts_of_pages, store=self.store))
+
+        def parts(path: str) -> Container[str]:
+            return read(owner[path]).get(path, ()) if path in owner else ()
+
+        return parts
+
+
+def _refuse_dead_links(
+    linked: _Linked, links: Mapping[str, PageLinks], files: Iterable[str]
+) -> None:
+    """Raise GuideError for a link that leads nowhere, on a page of one chassis or of the whole."""
+    elsewhere = linked.parts()
+
+    def parts(path: str) -> Container[str]:
+        return links[path].ids if path in links else elsewhere(path)
+
+    waiting = {path: each for share in linked.shares for path, each in share.waiting.items()}
+    dead = dead_among({**waiting, **links}, frozenset(files), parts)
+    if dead:
+        raise GuideError(told_of_dead(dead))

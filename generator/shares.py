@@ -1,0 +1,133 @@
+"""One chassis at a time: what is computed of it, its finished pages, and its share of the rest.
+
+A share follows from few texts: the club's, the sheet's and those of the chassis' own records. It is
+kept under a name made of all of them, and its files beside it by their digests.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from generator.cache.digests import digest_of
+from generator.cache.program import program
+from generator.cache.store import Store
+from generator.computing import computed
+from generator.reading.fault import Fault
+from generator.rendering.manifest import Entry
+from generator.rendering.render import Renderer
+from generator.site.data.writing import table_rows
+from generator.site.guide import Guide
+from generator.site.links import PageLinks, page_links, unsettled
+from generator.site.page import DataFile
+from generator.site.plan import part_files, part_pages, part_shares
+from generator.site.views.data import data_tables
+
+
+@dataclass(frozen=True)
+class Share:
+    """What one chassis gives to the guide.
+
+    `files` are its own pages and files, of which `pages` are the pages that stand for themselves.
+    `views` is what each view needs of it, `tables` the rows of each table's files, by the name of
+    the file, as digests. `waiting` are the links that lead out of it.
+    """
+
+    files: tuple[Entry, ...]
+    pages: tuple[str, ...]
+    views: Mapping[str, Any]
+    tables: Mapping[str, str]
+    waiting: Mapping[str, PageLinks]
+
+
+@dataclass(frozen=True)
+class Job:
+    """One share to be made: its name, the guide of its chassis, and the faults of its files."""
+
+    name: str
+    part: Guide
+    faults: tuple[Fault, ...]
+
+
+def job_of(frame: Guide, chassis: str, faults: tuple[Fault, ...]) -> Job:
+    """Say what there is to do for one chassis; `faults` are those of its records."""
+    part = frame.part(chassis)
+    return Job(digest_of(_grounds(part, faults)), part, faults)
+
+
+def _grounds(part: Guide, faults: tuple[Fault, ...]) -> Iterator[str]:
+    """Give all that a share follows from."""
+    library = part.library
+    yield from ("share", program(), part.data_as_of, str(part.records), part.history.told)
+    for filed in (library.club, *library.chassis.values(), *library.setups.values()):
+        if filed is not None:
+            yield from (filed.id, filed.source.path, filed.source.text)
+            yield f"{part.history.is_known} {part.history.of(filed.source.path)!r}"
+    yield repr(sorted(_photos(part)))
+    yield repr(faults)
+
+
+def _photos(part: Guide) -> Iterator[tuple[str, str]]:
+    for path, photo in (part.library.photos or {}).items():
+        if path.split("/", 1)[-1].rpartition("/")[0] in part.library.setups:
+            yield path, repr(photo)
+
+
+def kept_share(job: Job, store: Store) -> Share | None:
+    """Give a share that was made before, if all its files are there."""
+    share: Share | None = store.get(job.name)
+    if share is None or not all(map(store.has_file, _digests(share))):
+        return None
+    return share
+
+
+def _digests(share: Share) -> Iterator[str]:
+    yield from (entry.sha256 for entry in share.files)
+    yield from share.tables.values()
+
+
+def parts_of_pages(job_name: str, store: Store) -> Mapping[str, frozenset[str]]:
+    """Give the parts of each page of a share that can be linked to."""
+    return store.get(_parts_name(job_name)) or {}
+
+
+def _parts_name(job_name: str) -> str:
+    return digest_of(("parts", job_name))
+
+
+def make_share(job: Job, store: Store) -> Share:
+    """Compute, draw and write one chassis."""
+    part = computed(job.part, job.faults)
+    renderer = Renderer(part, is_kept=part.club.offline is not False)
+    pages = part_pages(part)
+    files: list[Entry] = []
+    links: dict[str, PageLinks] = {}
+    for page in pages:
+        text = renderer.text(page)
+        links[page.path] = page_links(text)
+        files.append(_keep(store, page.path, text))
+    files += [_kept_file(store, file) for file in part_files(part)]
+    tables = {
+        f"{table.name}.{ending}": store.keep_file(text.encode("utf-8"))
+        for table in data_tables()
+        if table.by_chassis
+        for ending, text in table_rows(part, table).items()
+    }
+    share = Share(
+        tuple(files),
+        tuple(page.path for page in pages if not page.moved_to),
+        part_shares(part),
+        tables,
+        unsettled(links, [entry.path for entry in files]),
+    )
+    store.put(_parts_name(job.name), {path: each.ids for path, each in links.items()})
+    store.put(job.name, share)
+    return share
+
+
+def _kept_file(store: Store, file: DataFile) -> Entry:
+    return _keep(store, file.path, file.text)
+
+
+def _keep(store: Store, path: str, text: str) -> Entry:
+    content = text.encode("utf-8")
+    return Entry(path, len(content), store.keep_file(content))
