@@ -328,9 +328,10 @@ def _location(suspension: Suspension, changed: Standing) -> Location:
             adjusted = centring_adjustment(rod, lowered, shift=changed.axle_error)
             return replace(rod, adjustment=adjusted)
         return replace(rod, adjustment=changed.rod_change)
+    aside = changed.axle_error or 0.0
     if suspension.watt is not None and suspension.watt.centre_height is not None:
-        return HeldCentre(suspension.watt.centre_height.value)
-    return HeldCentre(_value(suspension.roll_centre_height) or 0.0)
+        return HeldCentre(suspension.watt.centre_height.value, aside)
+    return HeldCentre(_value(suspension.roll_centre_height) or 0.0, aside)
 
 
 def lateral_shift(suspension: Suspension, changed: Standing) -> Mm | None:

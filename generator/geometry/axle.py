@@ -90,23 +90,25 @@ class PanhardRod:
 
 @dataclass(frozen=True)
 class HeldCentre:
-    """A point of the axle's middle that stays on the car's middle plane, and turns there.
+    """A point of the axle's middle that stays in one plane along the car, and turns there.
 
+    aside: of that plane, left of the car's middle: how far off centre the axle was found at rest.
     height: above the spin axis. For a Watt's linkage it is the centre pivot on the axle (exact only
     as far as the linkage runs straight); for leaf springs, which have no lateral device, the height
     of the springs' eyes, the sideways give of the bushes being left to the uncertainty.
     """
 
     height: Mm = 0.0
+    aside: Mm = 0.0
 
     def shift(self, heave: Floats, tilt: Floats) -> Floats:
         """Give the sideways shift (p,) mm of the axle's middle; tilt in radians."""
-        held: Floats = self.height * np.sin(tilt) + 0.0 * heave
+        held: Floats = self.aside + self.height * np.sin(tilt) + 0.0 * heave
         return held
 
     def mirrored(self) -> "HeldCentre":
-        """Give the same: it lies in the middle."""
-        return self
+        """Give the device as the other side of the car sees it."""
+        return replace(self, aside=-self.aside)
 
 
 @dataclass(frozen=True)

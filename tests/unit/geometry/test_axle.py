@@ -107,6 +107,20 @@ def test_a_watts_pivot_stays_on_the_middle_plane():
     assert pivot == pytest.approx(-717.5, abs=1e-9)
 
 
+def test_an_axle_held_off_the_middle_stands_off_by_as_much_on_both_sides_the_other_way():
+    # By hand: 4 mm to the left is 4 mm outboard on the left and 4 mm inboard on the right, in every
+    # pose; on a level axle nothing else moves it sideways.
+    at = positions([0.0, 65.0, -60.0], other_travel=[0.0, -60.0, 65.0])
+    off = RigidAxle(1435.0, HeldCentre(15.0, aside=4.0))
+    centred = RigidAxle(1435.0, HeldCentre(15.0))
+    for side, by in ((Side.LEFT, 4.0), (Side.RIGHT, -4.0)):
+        found, middle = (AxleCorner(axle, side).poses(at).body for axle in (off, centred))
+        moved_by = found.translation - middle.translation
+        assert moved_by[:, 1] == pytest.approx([by, by, by], abs=1e-12)
+        assert np.abs(moved_by[:, [0, 2]]).max() == 0.0
+    assert AxleCorner(off, Side.LEFT).poses(at).body.translation[0, 1] == pytest.approx(4.0)
+
+
 def test_lowering_shifts_the_axle_away_from_the_body_bracket_and_the_rod_cures_it():
     # Worked in common practice for this rod: 25 lower 0.7 to the right, 90 droop 7.8 to the left.
     assert axle.lowering_shift(ROD, 25.0) == pytest.approx(-0.7, abs=0.05)
