@@ -29,6 +29,11 @@ _NEW = {
     ForgeKind.GITLAB: "-/new/{branch}",
     ForgeKind.FORGEJO: "_new/{branch}",
 }
+_ASKED = {
+    ForgeKind.GITHUB: ("filename", "value"),
+    ForgeKind.GITLAB: ("file_name", "content"),
+    ForgeKind.FORGEJO: ("filename", "value"),
+}
 _ISSUE = {
     ForgeKind.GITHUB: "issues/new?title=",
     ForgeKind.GITLAB: "-/issues/new?issue[title]=",
@@ -61,6 +66,15 @@ def forge_links(forge: Forge, path: str) -> ForgeLinks:
 def new_file(forge: Forge, folder: str) -> str:
     """Give the address at which a new file of a folder is begun."""
     return f"{_at(forge, _NEW)}/{quote(folder)}"
+
+
+def filled_in(forge: Forge) -> tuple[str, str, str]:
+    """Give the address of a new file, and what its name and its text are called in that address.
+
+    The names are those of the forges' own pages, from memory; where one is not known to a forge,
+    its page opens empty and the text is pasted.
+    """
+    return f"{_at(forge, _NEW)}", *_ASKED[forge.kind]
 
 
 def _at(forge: Forge, forms: dict[ForgeKind, str]) -> str:

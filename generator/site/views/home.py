@@ -43,6 +43,7 @@ class Home:
     find_href: str
     articles_href: str
     reference_href: str
+    submit_href: str
     faults_href: str
     method_href: str
     new_setup_href: str
@@ -91,6 +92,7 @@ def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
         find_href=urls.FIND,
         articles_href=urls.ARTICLES,
         reference_href=urls.RECORD_REFERENCE,
+        submit_href=urls.SUBMIT,
         faults_href=urls.FAULTS,
         method_href=urls.METHOD,
         new_setup_href=new_file(guide.club.forge, "setups"),

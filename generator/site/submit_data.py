@@ -1,0 +1,74 @@
+"""What the page for submitting a record loads: fields, rules, and each chassis sheet as written."""
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from functools import cache
+
+from generator.reading.pruning import plain
+from generator.site import urls
+from generator.site.data.writing import json_text
+from generator.site.facets import RANGES, End, traits
+from generator.site.guide import Guide
+from generator.site.page import DataFile
+from generator.site.starter import LATER, starter
+from generator.site.translated.definitions import models, units
+from generator.site.translated.program import live_rules, script
+
+_DIGITS = 10
+_STARTS = ("chassis", "variant", "front", "rear")
+"""What a record may take over from another: what is fitted, never what was measured of gaps."""
+
+
+@cache
+def rules_file() -> DataFile:
+    """Give the script of the rules, under a name that changes with it."""
+    text = script()
+    digest = hashlib.sha256(text.encode("utf-8")).hexdigest()[:_DIGITS]
+    return DataFile(urls.submit_file(f"rules.{digest}.js"), text)
+
+
+def fields_file(guide: Guide) -> DataFile:
+    """Give the fields of a record, with the members and cars that the guide knows already."""
+    cars = sorted({setup.value.car for setup in guide.setups()})
+    members = sorted({setup.value.member for setup in guide.setups()})
+    content = {
+        "models": models(),
+        "units": units(),
+        "later": list(LATER),
+        "cars": cars,
+        "members": members,
+        "taken": sorted(guide.library.setups),
+        "rules": [code for code, _ in live_rules()],
+    }
+    return DataFile(urls.submit_file("fields.json"), json_text(content))
+
+
+def near_file(guide: Guide) -> DataFile:
+    """Give the numbers of all setups that a new one is compared with."""
+    places = [at for at, each in enumerate(RANGES) if each.key in ("width", "offset", "diameter")]
+
+    def numbers(end: End) -> list[float | None]:
+        return [end.numbers[at] for at in places]
+
+    near = [
+        {"id": each.id, "title": each.title, "ends": [numbers(each.front), numbers(each.rear)]}
+        for each in traits(guide)
+    ]
+    return DataFile(urls.submit_file("near.json"), json_text(near))
+
+
+def start_files(guide: Guide) -> Iterator[DataFile]:
+    """Give what is fitted in each record as it was typed, for a record that starts from it."""
+    for setup in guide.setups():
+        written = plain(setup.source.root)
+        if isinstance(written, Mapping):
+            kept = {name: written[name] for name in _STARTS if name in written}
+            yield DataFile(urls.submit_file(f"from/{setup.id}.json"), json_text(kept))
+
+
+def chassis_files(guide: Guide) -> Iterator[DataFile]:
+    """Give each sheet as its club typed it, and a record to begin with."""
+    for chassis in guide.chassis():
+        sheet = plain(chassis.source.root)
+        yield DataFile(urls.submit_file(f"{chassis.id}.json"), json_text(sheet))
+        yield DataFile(urls.submit_file(f"{chassis.id}.yaml"), starter(chassis))

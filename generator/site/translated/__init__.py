@@ -1,0 +1,1 @@
+"""The rules and readers of records, written once more in the language of browsers by a program."""

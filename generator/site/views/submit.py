@@ -1,0 +1,112 @@
+"""Submitting a record: the form, and the way by file for those without scripting."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.records.checking import rules
+from generator.site import urls
+from generator.site.forge_links import filled_in, new_file
+from generator.site.guide import Guide
+from generator.site.page import DataFile, Page
+from generator.site.shell import Link, PageHead
+from generator.site.submit_data import (
+    chassis_files,
+    fields_file,
+    near_file,
+    rules_file,
+    start_files,
+)
+
+LONGEST_ADDRESS = 6000
+"""Characters; forges refuse addresses of about eight thousand, and little is promised of them."""
+
+
+@dataclass(frozen=True)
+class Starter:
+    """A chassis: its short name, its name, its sheet for the form, and a record to begin with."""
+
+    id: str
+    name: str
+    sheet_href: str
+    starter_href: str
+    page_href: str
+    forge_href: str
+
+
+@dataclass(frozen=True)
+class WaitingRule:
+    """A rule that the form cannot apply: its code, what it is, and where it is explained."""
+
+    code: str
+    title: str
+    href: str
+
+
+@dataclass(frozen=True)
+class Submit:
+    """What the page shows and what its script is told; addresses are below the guide's root."""
+
+    chassis: tuple[Starter, ...]
+    waiting: tuple[WaitingRule, ...]
+    fields_href: str
+    rules_href: str
+    near_href: str
+    from_href: str
+    forge_href: str
+    asked_name: str
+    asked_text: str
+    longest: int
+    faults_href: str
+    ruled_href: str
+    reference_href: str
+    articles_href: str
+
+
+def pages(guide: Guide) -> Iterator[Page]:
+    """Give the page."""
+    at, name, text = filled_in(guide.club.forge)
+    head = PageHead(
+        "Submit a setup",
+        "A form that checks a record while you type, and sends it to the club's records.",
+        (Link("Home", urls.HOME),),
+    )
+    content = Submit(
+        tuple(_starters(guide)),
+        tuple(_waiting()),
+        urls.submit_file("fields.json"),
+        rules_file().path,
+        urls.submit_file("near.json"),
+        urls.submit_file("from"),
+        at, name, text, LONGEST_ADDRESS,
+        urls.FAULTS, urls.RULES, urls.RECORD_REFERENCE, urls.ARTICLES,
+    )  # fmt: skip
+    yield Page(urls.SUBMIT, "submit", head, content)
+
+
+def files(guide: Guide, pages: tuple[Page, ...]) -> Iterator[DataFile]:
+    """Give what the form loads, and the records to begin with."""
+    del pages
+    yield fields_file(guide)
+    yield rules_file()
+    yield near_file(guide)
+    yield from chassis_files(guide)
+    yield from start_files(guide)
+
+
+def _starters(guide: Guide) -> Iterator[Starter]:
+    for chassis in guide.chassis():
+        yield Starter(
+            chassis.id,
+            chassis.value.name,
+            urls.submit_file(f"{chassis.id}.json"),
+            urls.submit_file(f"{chassis.id}.yaml"),
+            urls.chassis(chassis.id),
+            new_file(guide.club.forge, f"setups/{chassis.id}"),
+        )
+
+
+def _waiting() -> Iterator[WaitingRule]:
+    """Name the rules that need more than a record and its sheet."""
+    for rule in rules():
+        if not rule.is_live:
+            yield WaitingRule(rule.code, rule.title, urls.fault(rule.code))

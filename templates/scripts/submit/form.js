@@ -1,0 +1,199 @@
+// The form, made from the fields of a record: labels, help, units, ranges and examples stand in
+// the declarations of the fields and nowhere else.
+import { make } from "../numbers.js";
+import { at, keyed } from "./record.js";
+
+const shownName = (name) => {
+  const words = name.replaceAll("_", " ");
+  return words[0].toUpperCase() + words.slice(1);
+};
+
+export const idOf = (route) => `field-${route.join("-")}`;
+
+const hint = (field) => {
+  const { help, usual, example } = field.declared;
+  const parts = [help];
+  if (!field.inner && !field.choices.length) parts.push(field.kind);
+  if (usual) parts.push(`usually ${usual[0]} to ${usual[1]}${field.unit ? ` ${field.unit}` : ""}`);
+  if (example && !field.inner && !field.choices.length) parts.push(`such as ${example}`);
+  return parts.join("; ");
+};
+
+export class Form {
+  // `ask` gives words to choose from for a field, such as the sites of the sheet.
+  constructor(definitions, place, ask) {
+    this.models = definitions.models;
+    this.later = new Set(definitions.later);
+    this.place = place;
+    this.ask = ask;
+    this.opened = new Set();
+    this.entries = new Map();
+  }
+
+  render(record) {
+    const focused = document.activeElement?.id;
+    this.record = record;
+    this.entries.clear();
+    const fields = this.models.Setup.fields.filter((field) => !this.later.has(field.name));
+    const plain = fields.filter((field) => field.name !== "chassis" && !field.inner && !field.isList && field.reader.split(".").at(-1) !== "read_prose");
+    const rest = fields.filter((field) => field.name !== "chassis" && !plain.includes(field));
+    this.place.replaceChildren(
+      this.section("About", "the car, and who measured it", [this.grid(plain, [])]),
+      ...rest.map((field) => this.top(field)),
+    );
+    if (focused) document.getElementById(focused)?.focus();
+  }
+
+  section(title, about, parts) {
+    const id = `part-${title.toLowerCase().replaceAll(" ", "-")}`;
+    return make(
+      "section",
+      { class: "submit-part", "aria-labelledby": id },
+      make("h2", { id }, title),
+      ...(about ? [make("p", { class: "field-hint" }, about)] : []),
+      ...parts,
+    );
+  }
+
+  top(field) {
+    const route = [field.name];
+    const title = shownName(field.name);
+    if (field.isList || !field.inner) return this.section(title, field.declared.help, [this.entry(field, route, true)]);
+    const parts = [this.group(field.inner, route)];
+    if (field.name === "rear") {
+      parts.unshift(make("p", {}, make("button", { type: "button", class: "button", "data-do": "same" }, "Same as the front")));
+    }
+    return this.section(title, field.declared.help, parts);
+  }
+
+  // A group: what it cannot do without, its single values side by side, then what it may have.
+  group(name, route) {
+    const { fields } = this.models[name];
+    const single = fields.filter((field) => !field.inner);
+    const groups = (isRequired) =>
+      fields
+        .filter((field) => field.inner && !field.isList && field.isRequired === isRequired)
+        .map((field) => this.inner(field, [...route, field.name]));
+    const grid = single.length ? [this.grid(single, route)] : [];
+    return make("div", { class: "submit-group" }, ...groups(true), ...grid, ...groups(false));
+  }
+
+  grid(fields, route) {
+    return make("div", { class: "submit-grid" }, ...fields.map((field) => this.entry(field, [...route, field.name])));
+  }
+
+  inner(field, route) {
+    const title = shownName(field.name);
+    const body = this.group(field.inner, route);
+    if (field.isRequired) {
+      return make("fieldset", { class: "submit-inner" }, make("legend", {}, title), make("p", { class: "field-hint" }, field.declared.help), body);
+    }
+    const key = keyed(route);
+    const isOpen = this.opened.has(key) || at(this.record, route) !== undefined;
+    const details = make(
+      "details",
+      { class: "submit-inner", open: isOpen },
+      make("summary", {}, title, " ", make("span", { class: "field-hint" }, field.declared.help)),
+      body,
+    );
+    details.addEventListener("toggle", () => this.opened[details.open ? "add" : "delete"](key));
+    return details;
+  }
+
+  entry(field, route, isTop = false) {
+    if (field.isList && field.choices.length) return this.ticks(field, route);
+    if (field.isList) return this.list(field, route, isTop);
+    return this.single(field, route, shownName(field.name), hint(field));
+  }
+
+  single(field, route, label, help) {
+    const id = idOf(route);
+    const value = at(this.record, route);
+    const control = this.control(field, id, typeof value === "string" ? value : "");
+    control.dataset.route = keyed(route);
+    const error = make("div", { class: "submit-faults", id: `${id}-faults` });
+    control.setAttribute("aria-describedby", `${id}-hint ${id}-faults`);
+    if (field.isRequired) control.setAttribute("aria-required", "true");
+    const wrap = make(
+      "div",
+      { class: "field" },
+      make("label", { for: id }, label, ...(field.isRequired ? [" ", make("span", { class: "submit-needed" }, "needed")] : [])),
+      make("p", { class: "field-hint", id: `${id}-hint` }, help),
+      control,
+      error,
+    );
+    this.entries.set(keyed(route), { control, error, wrap, field });
+    return wrap;
+  }
+
+  control(field, id, value) {
+    const base = { id, autocomplete: "off", spellcheck: "false" };
+    const words = field.choices.length ? field.choices : field.kind === "yes or no" ? ["yes", "no"] : [];
+    if (words.length) {
+      const odd = value && !words.includes(value) ? [value] : [];
+      const options = ["", ...words, ...odd].map((word) => make("option", { value: word, selected: word === value }, word || "not said"));
+      const select = make("select", base, ...options);
+      select.value = value;
+      return select;
+    }
+    if (field.kind.startsWith("longer text")) {
+      const area = make("textarea", { ...base, rows: 8, spellcheck: "true" });
+      area.value = value;
+      return area;
+    }
+    const known = this.ask(field.name);
+    const list = known.length ? `known-${field.name}` : null;
+    if (list && !document.getElementById(list)) {
+      this.place.after(make("datalist", { id: list }, ...known.map((word) => make("option", { value: word }))));
+    }
+    const input = make("input", { ...base, type: "text", list });
+    input.value = value;
+    return input;
+  }
+
+  ticks(field, route) {
+    const chosen = at(this.record, route);
+    const has = (word) => Array.isArray(chosen) && chosen.includes(word);
+    return make(
+      "fieldset",
+      { class: "choices submit-ticks" },
+      make("legend", {}, shownName(field.name)),
+      ...field.choices.map((word, place) =>
+        make("label", {}, make("input", { type: "checkbox", id: `${idOf(route)}-${place}`, value: word, checked: has(word), "data-tick": keyed(route), autocomplete: "off" }), make("span", {}, word)),
+      ),
+    );
+  }
+
+  list(field, route, isTop) {
+    const items = at(this.record, route) ?? [];
+    const one = shownName(field.name).replace(/ies$/, "y").replace(/s$/, "").toLowerCase();
+    const rows = items.map((item, place) => {
+      const there = [...route, place];
+      const label = `${one} ${place + 1}`;
+      const body = field.inner ? this.grid(this.models[field.inner].fields, there) : this.single(field, there, label[0].toUpperCase() + label.slice(1), hint(field));
+      const remove = make("button", { type: "button", class: "button", "data-do": "remove", "data-at": keyed(there) }, `Remove ${label}`);
+      return make("li", { class: "submit-item" }, ...(field.inner ? [make("h3", {}, label[0].toUpperCase() + label.slice(1))] : []), body, remove);
+    });
+    const add = make("button", { type: "button", class: "button", id: `${idOf(route)}-add`, "data-do": "add", "data-at": keyed(route), "data-group": field.inner ?? "" }, field.inner ? `Add a ${one}` : `Add a line to ${field.name.replaceAll("_", " ")}`);
+    const extra = field.name === "gaps" ? [" ", make("button", { type: "button", class: "button", "data-do": "sites" }, "Add a line for each site of the sheet")] : [];
+    return make(
+      "div",
+      { class: "submit-list" },
+      ...(isTop ? [] : [make("p", { class: "submit-label" }, shownName(field.name)), make("p", { class: "field-hint" }, hint(field))]),
+      make("ol", { class: "plain" }, ...rows),
+      make("p", { class: "row" }, add, ...extra),
+    );
+  }
+
+  // Finds the entry of a route, or the nearest one above or inside it.
+  near(route) {
+    for (let end = route.length; end > 0; end -= 1) {
+      const found = this.entries.get(keyed(route.slice(0, end)));
+      if (found) return found;
+    }
+    const head = keyed(route).slice(0, -1);
+    const inside = [...this.entries.keys()].find((key) => key.startsWith(`${head},`));
+    if (inside) return this.entries.get(inside);
+    return route.length > 1 ? this.near(route.slice(0, -1)) : null;
+  }
+}

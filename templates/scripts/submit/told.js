@@ -1,0 +1,35 @@
+// Faults as the form tells them: the words are those of `gapbook check`.
+import { make } from "../numbers.js";
+
+const WORDS = { error: "to mend", warning: "to look at again", note: "to know" };
+
+// Gives the text to type instead, where a fault proposes one for its own field; a choice between
+// several is left to who measured.
+export const proposed = ({ code, fix, route }) => {
+  const name = [...route].reverse().find((step) => typeof step === "string");
+  const found = /^write `(?:([a-z_]+): )?([^`]+)`$/.exec(fix);
+  if (!found || (found[1] && found[1] !== name) || /^[RL]/.test(code)) return "";
+  return / or |…/.test(found[2]) ? "" : found[2];
+};
+
+// Texts of rules show what was typed between backquotes.
+const marked = (text) =>
+  text.split("`").map((part, place) => (place % 2 ? make("code", {}, make("bdi", {}, part)) : part));
+
+export const faultLine = (fault, templates, { faults, ruled }, button) => {
+  const { code, severity, headline, expected, why, fix } = fault;
+  const page = /^[LR]/.test(code) ? ruled : faults;
+  const glyph = templates.get(severity).content.cloneNode(true);
+  const more = [
+    ...(expected ? [make("p", {}, "Expected: ", ...marked(expected))] : []),
+    ...(fix && !button ? [make("p", {}, "Fix: ", ...marked(fix))] : []),
+    ...(why ? [make("details", {}, make("summary", {}, "Why"), make("p", {}, ...marked(why)))] : []),
+  ];
+  return make(
+    "div",
+    { class: `submit-fault is-${severity}` },
+    make("p", {}, glyph, " ", make("span", { class: "hidden" }, `${WORDS[severity]}: `), ...marked(headline), " ", make("a", { href: `${page}#${code.toLowerCase()}` }, code)),
+    ...more,
+    ...(button ? [make("p", {}, button)] : []),
+  );
+};
