@@ -9,7 +9,7 @@ from time import process_time
 from typing import Any
 
 from generator.assessment.assess import assess
-from generator.build import guide_of
+from generator.computing import guide_of
 from generator.evidence.club import learn_library
 from generator.reading.folder import content_files
 from generator.records.checking import check
