@@ -1,0 +1,272 @@
+"""The form for a record: from the address to the file, with and without what a browser may lack."""
+
+import io
+import json
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+
+from generator.reading.fault import has_error
+from generator.reading.reader import read
+from generator.reading.source import load
+from generator.records.setup import Setup
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+CHASSIS = "ostvane-meridel"
+START = f"{CHASSIS}/bellwether-settles-it"
+FROM = f"?chassis={CHASSIS}&from={START}"
+QUIET = 700
+NEEDED = {
+    "field-title": "Sevens: with \"quotes\" # and all", "field-car": "some-coupe",
+    "field-member": "Somebody", "field-date": "2025-09-21",
+}  # fmt: skip
+
+
+@pytest.fixture
+def form(opened: Callable[..., "Page"]) -> Callable[..., "Page"]:
+    def open_it(query: str = "", **settings: Any) -> "Page":
+        page = opened(f"submit.html{query}", **settings)
+        page.wait_for_selector(".submit[data-ready]")
+        return page
+
+    return open_it
+
+
+def told(page: "Page") -> str:
+    page.wait_for_timeout(QUIET)
+    return page.inner_text("[data-part=faults]")
+
+
+def fill_needed(page: "Page") -> None:
+    for name, value in NEEDED.items():
+        page.fill(f"#{name}", value)
+    page.select_option("#field-method-springs", "out")
+    page.wait_for_timeout(QUIET)
+
+
+def file_of(page: "Page") -> str:
+    return str(page.input_value("[data-part=file]"))
+
+
+def test_a_record_begun_from_another_becomes_a_file_that_reads(form: Callable[..., "Page"]) -> None:
+    page = form(FROM)
+    fill_needed(page)
+    source, faults = load("record", file_of(page).encode())
+    assert source is not None, faults
+    reading = read(Setup, source)
+    assert not has_error(reading.faults)
+    assert reading.value is not None
+    assert reading.value.title == NEEDED["field-title"]
+    assert reading.value.gaps == ()
+    assert page.inner_text("[data-part=path]") == f"setups/{CHASSIS}/some-coupe-2025-09-21.yaml"
+    assert page.locator("[data-part=drawings] svg").count() == 2
+    assert page.locator("[data-part=near] a").count() == 3
+
+
+def test_a_comma_is_asked_about_and_never_taken_for_a_point(form: Callable[..., "Page"]) -> None:
+    page = form(FROM)
+    page.fill("#field-front-wheel-offset", "24,5 mm")
+    assert "has a comma" in told(page)
+    assert "offset: 24,5 mm" in file_of(page).replace('"', "")
+    page.click("#field-front-wheel-offset-faults button")
+    page.wait_for_timeout(QUIET)
+    assert page.input_value("#field-front-wheel-offset") == "24.5 mm"
+    assert "comma" not in told(page)
+
+
+def test_rules_speak_before_the_record_is_whole(form: Callable[..., "Page"]) -> None:
+    page = form(FROM)
+    page.fill("#field-front-wheel-backspacing", "170 mm")
+    assert "backspacing" in told(page)
+    assert "Still needed" in told(page)
+    assert page.locator("#field-front-wheel-backspacing-faults a").first.inner_text() == "R01"
+
+
+def test_lists_grow_shrink_and_take_the_sites_of_the_sheet(form: Callable[..., "Page"]) -> None:
+    page = form(f"?chassis={CHASSIS}")
+    page.click("[data-do=sites]")
+    before = page.locator("#field-gaps-add").locator("xpath=../..").locator("> ol > li").count()
+    assert before > 10
+    assert page.input_value("#field-gaps-0-site") == "fender-lip"
+    page.click("text=Remove gap 1")
+    after = page.locator("#field-gaps-add").locator("xpath=../..").locator("> ol > li").count()
+    assert after == before - 1
+    page.click("#field-gaps-add")
+    assert page.evaluate("document.activeElement.id") == f"field-gaps-{after}-site"
+
+
+def test_the_rear_takes_what_the_front_has(form: Callable[..., "Page"]) -> None:
+    page = form(f"?chassis={CHASSIS}")
+    page.fill("#field-front-wheel-size", "7 x 15")
+    page.fill("#field-front-tyre-size", "205/60 R15 91V")
+    page.click("[data-do=same]")
+    assert page.input_value("#field-rear-wheel-size") == "7 x 15"
+    assert page.input_value("#field-rear-tyre-size") == "205/60 R15 91V"
+
+
+@pytest.mark.parametrize(
+    "query",
+    [
+        "?chassis=__proto__", "?chassis=../../x", "?chassis=%3Cscript%3E", "?from=../../../etc",
+        "?from=%22onload=", f"?from={'a' * 3000}/b", f"?chassis={CHASSIS}&chassis=b&from=&x=1",
+    ],
+)  # fmt: skip
+def test_a_hostile_address_gives_an_empty_form(form: Callable[..., "Page"], query: str) -> None:
+    page = form(query)
+    assert page.input_value("#chassis") in ("", CHASSIS)
+    assert page.input_value("#field-front-wheel-size") == ""
+
+
+def test_drafts_are_kept_several_and_come_back(form: Callable[..., "Page"]) -> None:
+    page = form(f"?chassis={CHASSIS}")
+    page.fill("#field-title", "First")
+    page.wait_for_timeout(QUIET)
+    page.click("summary:has-text('Drafts')")
+    page.click("[data-do=new]")
+    page.fill("#field-title", "Second")
+    page.wait_for_timeout(QUIET)
+    page.reload()
+    page.wait_for_selector(".submit[data-ready]")
+    page.click("summary:has-text('Drafts')")
+    labels = page.locator("[data-part=drafts] option").all_inner_texts()
+    assert [label.split(" (")[0] for label in labels][1:] == ["Second", "First"]
+    page.select_option("[data-part=drafts]", index=2)
+    page.wait_for_timeout(QUIET)
+    assert page.input_value("#field-title") == "First"
+    page.click("[data-do=delete]")
+    page.wait_for_timeout(QUIET)
+    assert page.input_value("#field-title") == "Second"
+
+
+def test_a_draft_leaves_as_a_file_and_comes_back(form: Callable[..., "Page"]) -> None:
+    page = form(FROM)
+    page.fill("#field-title", "Taken along")
+    page.wait_for_timeout(QUIET)
+    page.click("summary:has-text('Drafts')")
+    with page.expect_download() as waiting:
+        page.click("[data-do=export]")
+    path = waiting.value.path()
+    page.click("[data-do=new]")
+    page.set_input_files("[data-part=importer]", str(path))
+    page.wait_for_timeout(QUIET)
+    assert page.input_value("#field-title") == "Taken along"
+    hostile = {
+        "record": {"title": {"x": 1}, "front": "x", "gaps": [1, {"site": "<b>"}], "__proto__": 1}
+    }
+    for body in (json.dumps(hostile), "not json", "[]", '{"record": null}'):
+        content = {"name": "a.json", "mimeType": "application/json", "buffer": body.encode()}
+        page.set_input_files("[data-part=importer]", files=[content])  # type: ignore[list-item]
+        page.wait_for_timeout(QUIET)
+    assert page.locator("b:has-text('<')").count() == 0
+
+
+FULL = """Storage.prototype.setItem = function (key) {
+  if (key.includes(":try")) return;
+  throw new DOMException("full", "QuotaExceededError");
+};"""
+BLOCKED = """Object.defineProperty(window, "localStorage", {
+  get() { throw new DOMException("no", "SecurityError"); },
+});"""
+
+
+@pytest.mark.parametrize(("before", "words"), [(FULL, "no room"), (BLOCKED, "keeps no drafts")])
+def test_a_device_that_keeps_nothing_is_told_of(
+    form: Callable[..., "Page"], before: str, words: str
+) -> None:
+    page = form(FROM, before=before)
+    fill_needed(page)
+    assert words in page.inner_text("[data-part=kept]")
+    assert "title:" in file_of(page)
+
+
+def test_without_a_network_the_form_works_on(form: Callable[..., "Page"]) -> None:
+    page = form(FROM)
+    page.context.set_offline(True)
+    fill_needed(page)
+    page.fill("#field-front-camber", "-1.5")
+    assert "has no unit" in told(page)
+    with page.expect_download() as waiting:
+        page.click("[data-do=save]")
+    assert waiting.value.suggested_filename == "some-coupe-2025-09-21.yaml"
+
+
+def test_without_scripts_the_way_by_file_is_there(
+    browser: "Browser", site: str, opened: Callable[..., "Page"]
+) -> None:
+    page = opened("submit.html", java_script_enabled=False)
+    assert page.is_visible("#by-file")
+    assert not page.is_visible(".submit")
+    assert page.locator("#by-file a[download]").count() >= 6
+
+
+def test_the_forge_gets_name_and_text_or_the_name_alone(form: Callable[..., "Page"]) -> None:
+    page = form(FROM)
+    fill_needed(page)
+    page.evaluate("() => { globalThis.went = []; globalThis.open = (href) => went.push(href); }")
+    page.click("[data-do=forge]")
+    page.wait_for_timeout(QUIET)
+    page.fill("#field-notes", "Nothing touched. " * 240)
+    page.wait_for_timeout(QUIET)
+    page.click("[data-do=forge]")
+    page.wait_for_timeout(QUIET)
+    short, long = (parse_qs(urlsplit(href).query) for href in page.evaluate("went"))
+    assert short["value"][0].startswith("title:")
+    assert short["filename"] == [f"setups/{CHASSIS}/some-coupe-2025-09-21.yaml"]
+    assert "value" not in long
+    assert "too long" in page.inner_text("[data-part=sent]")
+
+
+def test_a_photo_leaves_its_place_behind(form: Callable[..., "Page"]) -> None:
+    from PIL import Image
+
+    picture = Image.new("RGB", (2000, 1000), "red")
+    notes = picture.getexif()
+    notes[0x010F] = "SECRETMAKER"
+    notes.get_ifd(0x8825)[1] = "N"
+    held = io.BytesIO()
+    picture.save(held, "JPEG", exif=notes, comment=b"SECRETPLACE")
+    assert b"SECRET" in held.getvalue()
+    page = form(f"?chassis={CHASSIS}")
+    content = {"name": "My House.JPG", "mimeType": "image/jpeg", "buffer": held.getvalue()}
+    page.set_input_files("[data-part=photos]", files=[content])  # type: ignore[list-item]
+    page.wait_for_selector("[data-part=photo-list] button")
+    with page.expect_download() as waiting:
+        page.click("[data-part=photo-list] button")
+    assert waiting.value.suggested_filename == "my-house.jpg"
+    sent = waiting.value.path().read_bytes()
+    assert b"SECRET" not in sent
+    assert b"Exif" not in sent
+    assert Image.open(io.BytesIO(sent)).size == (1600, 800)
+    page.set_input_files(
+        "[data-part=photos]",
+        files=[{"name": "x.jpg", "mimeType": "image/jpeg", "buffer": b"<html>"}],  # type: ignore[list-item]
+    )
+    page.wait_for_selector("[data-part=notes] p:has-text('cannot be read as a photo')")
+
+
+def test_keys_alone_fill_the_form(form: Callable[..., "Page"]) -> None:
+    page = form("")
+    page.focus("#chassis")
+    page.keyboard.press("O")
+    page.keyboard.press("Tab")
+    page.wait_for_timeout(QUIET)
+    page.focus("#field-title")
+    page.keyboard.type("By keys")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.id") == "field-variant"
+    page.wait_for_timeout(QUIET)
+    page.focus(".submit-go")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id").startswith("field-")
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_nothing_is_wider_than_the_page(form: Callable[..., "Page"], width: int) -> None:
+    page = form(FROM, width=width)
+    page.fill("#field-front-wheel-offset", "x" * 40)
+    page.wait_for_timeout(QUIET)
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
