@@ -7,7 +7,7 @@ of the results shows, and the words, stand in two more, loaded once the reader a
 """
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
@@ -122,6 +122,11 @@ def traits(guide: Guide) -> tuple[Trait, ...]:
     return tuple(
         _trait(guide, filed, line, replaced) for filed, line in zip(setups, lines, strict=True)
     )
+
+
+def newest_first(found: Iterable[Trait]) -> tuple[Trait, ...]:
+    """Put the traits of several chassis in the order that those of the whole guide have."""
+    return tuple(sorted(found, key=lambda trait: (-trait.day.toordinal(), trait.id)))
 
 
 def _trait(

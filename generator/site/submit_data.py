@@ -1,13 +1,13 @@
 """What the page for submitting a record loads: fields, rules, and each chassis sheet as written."""
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 
 from generator.reading.pruning import plain
 from generator.site import urls
 from generator.site.data.writing import json_text
-from generator.site.facets import RANGES, End, traits
+from generator.site.facets import RANGES, End, Trait
 from generator.site.guide import Guide
 from generator.site.page import DataFile
 from generator.site.starter import LATER, starter
@@ -43,8 +43,8 @@ def fields_file(guide: Guide) -> DataFile:
     return DataFile(urls.submit_file("fields.json"), json_text(content))
 
 
-def near_file(guide: Guide) -> DataFile:
-    """Give the numbers of all setups that a new one is compared with."""
+def near_file(found: Iterable[Trait]) -> DataFile:
+    """Give the numbers of all setups, in their order, that a new one is compared with."""
     places = [at for at, each in enumerate(RANGES) if each.key in ("width", "offset", "diameter")]
 
     def numbers(end: End) -> list[float | None]:
@@ -52,7 +52,7 @@ def near_file(guide: Guide) -> DataFile:
 
     near = [
         {"id": each.id, "title": each.title, "ends": [numbers(each.front), numbers(each.rear)]}
-        for each in traits(guide)
+        for each in found
     ]
     return DataFile(urls.submit_file("near.json"), json_text(near))
 

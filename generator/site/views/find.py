@@ -4,7 +4,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.site import urls
-from generator.site.facets import RANGES, FindData, Offered, Range, Trait, find_data, traits
+from generator.site.facets import (
+    RANGES,
+    FindData,
+    Offered,
+    Range,
+    Trait,
+    find_data,
+    newest_first,
+    traits,
+)
 from generator.site.guide import Guide
 from generator.site.joining import Joining
 from generator.site.listing import SetupLine, setup_lines
@@ -73,11 +82,8 @@ def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
 
 
 def _data(guide: Guide, shares: Sequence[Share]) -> FindData:
-    found = sorted(
-        (trait for each in shares for trait in each.traits),
-        key=lambda trait: (-trait.day.toordinal(), trait.id),
-    )
-    return find_data(tuple(found), guide.data_as_of)
+    found = newest_first(trait for each in shares for trait in each.traits)
+    return find_data(found, guide.data_as_of)
 
 
 def find_page(shares: Sequence[Share], data: FindData) -> Page:

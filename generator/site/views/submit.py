@@ -5,8 +5,10 @@ from dataclasses import dataclass
 
 from generator.records.checking import rules
 from generator.site import urls
+from generator.site.facets import Trait, newest_first, traits
 from generator.site.forge_links import filled_in, new_file
 from generator.site.guide import Guide
+from generator.site.joining import Joining
 from generator.site.page import DataFile, Page
 from generator.site.shell import Link, PageHead
 from generator.site.submit_data import (
@@ -86,11 +88,26 @@ def pages(guide: Guide) -> Iterator[Page]:
 def files(guide: Guide, pages: tuple[Page, ...]) -> Iterator[DataFile]:
     """Give what the form loads, and the records to begin with."""
     del pages
-    yield fields_file(guide)
-    yield rules_file()
-    yield near_file(guide)
+    yield from _files(guide, traits(guide))
+    yield from part_files(guide)
+
+
+def joined_files(joining: Joining) -> Iterator[DataFile]:
+    """Give what the form loads of the whole guide, from what each chassis gives to Find."""
+    found = newest_first(each for share in joining.shares["find"] for each in share.traits)
+    yield from _files(joining.guide, found)
+
+
+def part_files(guide: Guide) -> Iterator[DataFile]:
+    """Give what the form loads of one chassis, or of several, and the records to begin with."""
     yield from chassis_files(guide)
     yield from start_files(guide)
+
+
+def _files(guide: Guide, found: tuple[Trait, ...]) -> Iterator[DataFile]:
+    yield fields_file(guide)
+    yield rules_file()
+    yield near_file(found)
 
 
 def _starters(guide: Guide) -> Iterator[Starter]:

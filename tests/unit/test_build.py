@@ -1,0 +1,224 @@
+"""One site, however it is made: at once, chassis by chassis, by several processes, from a cache."""
+
+import random
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from generator.build import Built, build
+from generator.cache.store import Store
+from generator.computing import guide_of, inputs_of
+from generator.reading.folder import content_files
+from generator.reading.history import history_of
+from generator.reading.photos import photo_files
+from generator.records.checking import check
+from generator.records.collect import collect
+from generator.records.examples import example_files
+from generator.rendering.manifest import MARKER
+from generator.rendering.photos import photo_artifacts
+from generator.rendering.render import render
+from generator.site.plan import plan, plan_files
+
+TODAY = date(2026, 11, 25)
+TWO_CARS = """
+setup: {title: The first of two}
+other: {title: The second, gaps: []}
+other chassis: {name: Another Car}
+"""
+KEY = bytes(range(32))
+
+
+def small_club(folder: Path) -> Path:
+    for file in example_files(TWO_CARS):
+        path = folder / file.path
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(file.content)
+    return folder
+
+
+def files(site: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(site).as_posix(): path.read_bytes()
+        for path in site.rglob("*")
+        if path.is_file() and path.name != MARKER
+    }
+
+
+def made(content: Path, site: Path, cache: Store | None = None, workers: int = 1) -> Built:
+    built = build(content, site, leave_out_faulty=True, today=TODAY, cache=cache, workers=workers)
+    assert site.is_dir(), built
+    return built
+
+
+def store(folder: Path, key: bytes = KEY) -> Store:
+    opened = Store.opened(folder, key)
+    assert opened is not None
+    return opened
+
+
+@pytest.fixture(scope="module")
+def content(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return small_club(tmp_path_factory.mktemp("club") / "content")
+
+
+@pytest.fixture(scope="module")
+def cold(content: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
+    site = tmp_path_factory.mktemp("cold") / "site"
+    made(content, site)
+    return files(site)
+
+
+@pytest.fixture(scope="module")
+def filled(content: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A cache that one build by two processes has filled, with its site beside it."""
+    here = tmp_path_factory.mktemp("filled")
+    made(content, here / "site", store(here / "cache"), workers=2)
+    return here
+
+
+def test_chassis_by_chassis_is_the_same_as_all_at_once(
+    content: Path, cold: dict[str, bytes]
+) -> None:
+    found, odd = content_files(content)
+    photos, unfit = photo_files(content)
+    collected = collect(found, photos)
+    ruled = check(collected.library, today=TODAY)
+    faults = {*odd, *unfit, *collected.faults, *ruled}
+    guide = replace(
+        guide_of(collected, tuple(sorted(faults, key=lambda fault: fault.order))),
+        inputs=inputs_of(found, photos),
+        history=history_of(content, found),
+    )
+    pages = plan(guide)
+    pictures = photo_artifacts(content, guide)
+    whole = render(guide, pages, plan_files(guide, pages), pictures)
+    at_once = {str(each.path): each.content for each in whole}
+    assert sorted(at_once) == sorted(cold)
+    assert [path for path in cold if cold[path] != at_once[path]] == []
+
+
+def test_two_processes_and_a_cache_give_the_same(filled: Path, cold: dict[str, bytes]) -> None:
+    assert files(filled / "site") == cold
+
+
+def test_nothing_changed_is_told_at_a_glance(content: Path, filled: Path) -> None:
+    before = {path: path.stat().st_ino for path in (filled / "site").rglob("*")}
+    told = made(content, filled / "site", store(filled / "cache")).told
+    assert "(0 changed, 0 removed)" in told
+    assert {path: path.stat().st_ino for path in (filled / "site").rglob("*")} == before
+
+
+def test_a_touched_site_is_seen_and_mended(
+    content: Path, filled: Path, cold: dict[str, bytes]
+) -> None:
+    page = filled / "site" / "index.html"
+    kept = page.read_bytes()
+    page.unlink()
+    page.write_bytes(kept.replace(b"a", b"b"))
+    made(content, filled / "site", store(filled / "cache"))
+    assert files(filled / "site") == cold
+
+
+def test_a_deleted_site_comes_back_from_the_cache(
+    content: Path, filled: Path, cold: dict[str, bytes], tmp_path: Path
+) -> None:
+    made(content, tmp_path / "site", store(filled / "cache"))
+    assert files(tmp_path / "site") == cold
+
+
+def test_a_deleted_cache_changes_nothing(
+    content: Path, cold: dict[str, bytes], filled: Path, tmp_path: Path
+) -> None:
+    made(content, filled / "site", store(tmp_path / "fresh"))
+    assert files(filled / "site") == cold
+
+
+@pytest.mark.parametrize(
+    "harm",
+    [
+        lambda content: content[:-1] + bytes([content[-1] ^ 1]),
+        lambda content: content[: len(content) // 2],
+        lambda _: b"",
+    ],
+    ids=["a bit", "half", "all"],
+)
+def test_a_damaged_cache_is_not_used_and_told_of(
+    content: Path,
+    filled: Path,
+    cold: dict[str, bytes],
+    tmp_path: Path,
+    harm: Callable[[bytes], bytes],
+) -> None:
+    cache = store(filled / "cache")
+    for path in (filled / "cache" / "values").rglob("*"):
+        if path.is_file():
+            path.write_bytes(harm(path.read_bytes()))
+    built = made(content, tmp_path / "site", cache)
+    assert files(tmp_path / "site") == cold
+    assert any("damaged" in note for note in built.notes)
+
+
+def test_a_cache_of_another_key_is_not_used(
+    content: Path, filled: Path, cold: dict[str, bytes], tmp_path: Path
+) -> None:
+    built = made(content, tmp_path / "site", store(filled / "cache", bytes(32)))
+    assert files(tmp_path / "site") == cold
+    assert any("another key" in note for note in built.notes)
+
+
+def add(content: Path, chance: random.Random) -> None:
+    old = chance.choice(sorted((content / "setups").rglob("*.yaml")))
+    text = old.read_text("utf-8").replace("supersedes", "# supersedes")
+    (old.parent / f"added-{chance.randrange(1000)}.yaml").write_text(text, "utf-8")
+
+
+def change(content: Path, chance: random.Random) -> None:
+    path = chance.choice(sorted((content / "setups").rglob("*.yaml")))
+    lines = path.read_text("utf-8").splitlines()
+    kept = [line for line in lines if not line.startswith("title:")]
+    title = f"title: Changed for the {chance.randrange(1000)}th time"
+    path.write_text("\n".join([title, *kept]) + "\n", "utf-8")
+
+
+def delete(content: Path, chance: random.Random) -> None:
+    found = sorted((content / "setups").rglob("*.yaml"))
+    if len(found) > 1:
+        chance.choice(found).unlink()
+
+
+def rename(content: Path, chance: random.Random) -> None:
+    path = chance.choice(sorted((content / "setups").rglob("*.yaml")))
+    path.rename(path.with_name(f"renamed-{chance.randrange(1000)}.yaml"))
+
+
+def settings(content: Path, chance: random.Random) -> None:
+    path = content / "club.yaml"
+    lines = path.read_text("utf-8").splitlines()
+    kept = [line for line in lines if not line.startswith(("title:", "offline:"))]
+    title, offline = f"title: Guide {chance.randrange(9)}", chance.choice(("yes", "no"))
+    path.write_text("\n".join([title, f"offline: {offline}", *kept]) + "\n", "utf-8")
+
+
+def sheet(content: Path, chance: random.Random) -> None:
+    path = chance.choice(sorted((content / "chassis").glob("*.yaml")))
+    path.write_text(path.read_text("utf-8") + f"# {chance.randrange(1000)}\n", "utf-8")
+
+
+EDITS = (add, change, delete, rename, settings, sheet)
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_after_any_edits_the_cached_site_is_that_of_a_cold_build(
+    filled: Path, tmp_path: Path, seed: int
+) -> None:
+    chance = random.Random(seed)
+    content = small_club(tmp_path / "content")
+    for step in range(3):
+        for edit in chance.sample(EDITS, chance.randint(1, 2)):
+            edit(content, chance)
+        made(content, tmp_path / "site", store(filled / "cache"), workers=step % 2 + 1)
+    made(content, tmp_path / "cold", workers=1)
+    assert files(tmp_path / "site") == files(tmp_path / "cold")
