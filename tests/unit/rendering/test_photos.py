@@ -7,12 +7,14 @@ from collections.abc import Callable
 from datetime import date
 from html import unescape
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PIL import Image
 
-from generator import build as program
+from generator import building
 from generator.build import build
+from generator.cache.store import Store
 from generator.reading.trouble import GuideError
 from generator.records.examples import sample
 from generator.records.inspection import inspect
@@ -118,6 +120,19 @@ def test_the_same_photo_gives_the_same_files_and_another_one_other_addresses(
     assert not set(names[0]) & set(names[2])
 
 
+def test_a_replaced_photo_is_shown_though_all_else_was_kept(content: Path, tmp_path: Path) -> None:
+    cache, out = Store(tmp_path / "cache", bytes(32)), tmp_path / "site"
+    page = out / RECORD.replace(".yaml", ".html")
+    seen = []
+    for body in (photo(), photo(1700)):
+        put(content, "gauge.jpg", body)
+        build(content, out, leave_out_faulty=False, today=TODAY, cache=cache)
+        names = {path.name for path in (out / "photos").iterdir()}
+        assert names == set(re.findall(r"photos/([0-9a-f]+-[0-9]+\.jpg)", page.read_text("utf-8")))
+        seen.append(names)
+    assert not seen[0] & seen[1]
+
+
 def test_row_77_a_photo_without_words_is_refused(content: Path) -> None:
     record = content / RECORD
     line = record.read_text("utf-8").split("\n").index("photos:") + 2
@@ -197,13 +212,13 @@ def test_row_86_a_photo_that_changes_during_the_build_stops_it(
     out = tmp_path / "site"
     build(content, out, leave_out_faulty=False, today=TODAY)
     before = {path: path.read_bytes() for path in out.rglob("*") if path.is_file()}
-    planned = program.plan
+    framed = building.frame_of
 
-    def plan_while_it_changes(guide: program.Guide) -> object:
+    def frame_while_it_changes(*given: Any) -> Any:
         put(content, "gauge.jpg", planted.saved(planted.pattern()))
-        return planned(guide)
+        return framed(*given)
 
-    monkeypatch.setattr(program, "plan", plan_while_it_changes)
+    monkeypatch.setattr(building, "frame_of", frame_while_it_changes)
     with pytest.raises(GuideError, match="changed while the guide was made"):
         build(content, out, leave_out_faulty=False, today=TODAY)
     assert {path: path.read_bytes() for path in out.rglob("*") if path.is_file()} == before
