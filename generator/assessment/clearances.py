@@ -7,6 +7,7 @@ travel is not known has no gap, only the reason in words: it never counts as cle
 """
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from generator.assessment.corner import CornerMotion, Standing, corner_motion
 from generator.assessment.fit import Fit
@@ -15,7 +16,7 @@ from generator.geometry.frames import Poses, Positions, positions
 from generator.geometry.nearest import Nearest, Target, nearest_of
 from generator.geometry.outline import Outline, section_outline, tyre_section
 from generator.geometry.sampling import SampledShape, sampled
-from generator.geometry.shapes import Attachment, poses_against
+from generator.geometry.shapes import Attachment, Shape, poses_against
 from generator.geometry.sweep import Position, swept
 from generator.published import tables
 from generator.quantities.estimate import Estimate
@@ -180,6 +181,11 @@ class Sight:
         return nearest_of((self.target,), (at,))[0]
 
 
+@lru_cache(maxsize=4096)
+def _coarse(shape: Shape) -> SampledShape:
+    return sampled(shape, COARSE)
+
+
 def _sight(place: PlacedSite, side: Side, look: _Look) -> Sight | Clearance:
     moves = place.attachment not in _FIXED
     unknown = place.unknown or look.unknown
@@ -190,5 +196,5 @@ def _sight(place: PlacedSite, side: Side, look: _Look) -> Sight | Clearance:
             place.site, side, place.condition, moves, place.site.wanted.value,
             None, None, (), None, None, unknown,
         )  # fmt: skip
-    coarse = sampled(place.shape, COARSE)
+    coarse = _coarse(place.shape)
     return Sight(place, side, coarse, look.outline, look.motion, look.fit)

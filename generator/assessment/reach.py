@@ -6,7 +6,9 @@ The trace of a site is taken at the positions of the sweep, then ever closer aro
 that are nearest for some of the wheels asked about, as the search for one wheel does.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 import numpy as np
 
@@ -97,10 +99,24 @@ def seen_from(
     axle: Axle, fitted: AxleSetup, chassis: Chassis, names: frozenset[str] | None = None
 ) -> tuple[Clearance, ...]:
     """Give the least gaps at one end, of some sites or of all, without states and curves."""
+    return all_seen_from(axle, (fitted,), chassis, names)[0]
+
+
+def all_seen_from(
+    axle: Axle, fitted: Sequence[AxleSetup], chassis: Chassis, names: frozenset[str] | None = None
+) -> tuple[tuple[Clearance, ...], ...]:
+    """Give the least gaps at one end for each of several setups of it; see `seen_from`."""
     sheet = chassis.front if axle is Axle.FRONT else chassis.rear
-    fit = axle_fit(axle, fitted, sheet)
-    seen = axle_sights(fit, fitted, chassis)
-    return least_measured([each for each in seen if names is None or _site(each).name in names])
+    seen = [
+        [
+            each
+            for each in axle_sights(axle_fit(axle, setup, sheet), setup, chassis)
+            if names is None or _site(each).name in names
+        ]
+        for setup in fitted
+    ]
+    found = iter(least_measured([each for some in seen for each in some]))
+    return tuple(tuple(islice(found, len(some))) for some in seen)
 
 
 def _site(seen: Sight | Clearance) -> SiteSheet:

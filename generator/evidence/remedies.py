@@ -7,22 +7,24 @@ are tried only where no single one is enough; where a site touches, single ones 
 make it tight.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations
+from itertools import combinations, islice
 
 from generator.assessment.car import car
+from generator.assessment.clearances import Clearance, GapAt
 from generator.assessment.finding import Finding, Outcome
 from generator.assessment.fit import axle_fit
 from generator.assessment.hazards import findings
-from generator.assessment.reach import seen_from
+from generator.assessment.reach import all_seen_from
 from generator.assessment.sites import Condition
 from generator.evidence.candidate import Candidate, changed
 from generator.evidence.club import ChassisEvidence
 from generator.evidence.entries import SiteKey
 from generator.evidence.levers import Amount, Corner, Lever, levers
+from generator.evidence.seeking import seeking
 from generator.evidence.verdict import WORDS, AxleVerdict, sides_of, word_of
-from generator.quantities.units import Probability
+from generator.quantities.units import Mm, Probability
 from generator.records.fitted import AxleSetup
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle, RemedyKind, Side
@@ -119,12 +121,24 @@ class _Search:
     evidence: ChassisEvidence
     before: _Whole = field(default_factory=dict)
     broken: frozenset[tuple[str, Axle | None, Side]] = frozenset()
+    chances: dict[tuple[int, Mm, Mm, Mm], tuple[Probability, Probability]] = field(
+        default_factory=dict
+    )
 
-    def sites(self, fitted: AxleSetup, names: frozenset[str] | None = None) -> _Whole:
-        """Judge some sites, or all, with something fitted."""
-        chassis = self.candidate.chassis.value
+    def sites(self, fitted: AxleSetup) -> _Whole:
+        """Judge all sites with something fitted."""
+        return self.all_sites((fitted,))[0]
+
+    def all_sites(
+        self, fitted: Sequence[AxleSetup], names: frozenset[str] | None = None
+    ) -> tuple[_Whole, ...]:
+        """Judge some sites, or all, with each of several things fitted."""
+        seen = all_seen_from(self.axle, fitted, self.candidate.chassis.value, names)
+        return tuple(self._judged(each) for each in seen)
+
+    def _judged(self, clearances: Sequence[Clearance]) -> _Whole:
         found: dict[tuple[str, Side], _Seen] = {}
-        for clearance in seen_from(self.axle, fitted, chassis, names):
+        for clearance in clearances:
             if clearance.condition is Condition.REMOVED:
                 continue
             site, least = clearance.site, clearance.least
@@ -133,22 +147,36 @@ class _Search:
                     found[site.name, side] = _Seen(site.label, side, None, word_of(None, None))
                     continue
                 key = SiteKey(self.axle, site.name, side, clearance.condition)
-                posterior = self.evidence.posterior(key)
-                chance = posterior.clearance_probability(least.of_setup, clearance.wanted)
-                free = posterior.clearance_probability(least.of_setup, 0.0)
+                chance, free = self._chances(key, least, clearance.wanted)
                 found[site.name, side] = _Seen(site.label, side, chance, word_of(chance, free))
         return found
 
-    def least_chance(self, site: SiteSheet, fitted: AxleSetup) -> Probability | None:
-        """Give the chance of one site on its weaker side; None where it is not known."""
-        chances = [each.chance for each in self.sites(fitted, frozenset({site.name})).values()]
-        known = [chance for chance in chances if chance is not None]
-        return min(known) if known and len(known) == len(chances) else None
+    def _chances(self, key: SiteKey, least: GapAt, wanted: Mm) -> tuple[Probability, Probability]:
+        """Give the chances of the wanted gap and of any gap; the same asked twice is kept."""
+        posterior = self.evidence.posterior(key)
+        computed = least.of_setup
+        asked = (id(posterior), computed.value, computed.u, wanted)
+        if asked not in self.chances:
+            self.chances[asked] = (
+                posterior.clearance_probability(computed, wanted),
+                posterior.clearance_probability(computed, 0.0),
+            )
+        return self.chances[asked]
 
-    def words(self, site: SiteSheet, fitted: AxleSetup) -> frozenset[str]:
+    def least_chances(
+        self, site: SiteSheet, fitted: Sequence[AxleSetup]
+    ) -> tuple[Probability | None, ...]:
+        """Give the chance of one site on its weaker side; None where it is not known."""
+        return tuple(
+            _least_chance(each.values()) for each in self.all_sites(fitted, frozenset({site.name}))
+        )
+
+    def words(self, site: SiteSheet, fitted: Sequence[AxleSetup]) -> tuple[frozenset[str], ...]:
         """Give the words of a site on all its sides; not known where there is none."""
-        words = {each.word for each in self.sites(fitted, frozenset({site.name})).values()}
-        return frozenset(words or {"not known"})
+        return tuple(
+            frozenset({each.word for each in whole.values()} or {"not known"})
+            for whole in self.all_sites(fitted, frozenset({site.name}))
+        )
 
     def failing(self, fitted: AxleSetup) -> tuple[Finding, ...]:
         """Give the findings of the whole car that do not hold."""
@@ -158,6 +186,12 @@ class _Search:
         rear = axle_fit(Axle.REAR, setup.rear, chassis.rear)
         found = findings(car(setup, chassis, front, rear))
         return tuple(each for each in found if each.outcome in _BROKEN)
+
+
+def _least_chance(seen: Iterable[_Seen]) -> Probability | None:
+    chances = [each.chance for each in seen]
+    known = [chance for chance in chances if chance is not None]
+    return min(known) if known and len(known) == len(chances) else None
 
 
 def remedies(
@@ -203,16 +237,25 @@ def _for_site(search: _Search, site: SiteSheet, fitted: AxleSetup) -> tuple[Reme
     enough = {alone[0][0] for alone in chosen}
     if not chosen:
         chosen = list(trial.pairs(known))
-    if "touches" in search.words(site, fitted):
+    if "touches" in search.words(site, (fitted,))[0]:
         others = [lever for lever in known if lever not in enough]
         chosen += trial.alone(others, FREE_AT_LEAST)
-    return tuple(sorted((trial.put_back(each) for each in chosen), key=_order)[:MOST_REMEDIES])
+    return tuple(sorted(trial.put_back(chosen), key=_order)[:MOST_REMEDIES])
 
 
 def _order(remedy: Remedy) -> tuple[int, int]:
     kinds = list(RemedyKind)
     reached = WORDS.index("clears") - WORDS.index(remedy.word)
     return (remedy.spoiling + reached, sum(kinds.index(step.kind) for step in remedy.steps))
+
+
+@dataclass(frozen=True)
+class _Sought:
+    """A kind whose least amount is sought, what it is to reach, and what is changed before it."""
+
+    lever: Lever
+    goal: frozenset[str]
+    after: _Chosen = ()
 
 
 @dataclass(frozen=True)
@@ -223,25 +266,40 @@ class _Trial:
     site: SiteSheet
     fitted: AxleSetup
 
-    def smallest(self, lever: Lever, goal: frozenset[str], *, after: _Chosen = ()) -> Amount | None:
-        """Give the least amount with which the site reaches the goal; None if none does."""
-        amounts = lever.amounts
-        if not lever.rises:
-            return next((each for each in amounts if self._mends(after, lever, each, goal)), None)
-        if not self._mends(after, lever, amounts[-1], goal):
-            return None
-        low, high = -1, len(amounts) - 1
-        while high - low > 1:
-            middle = (low + high) // 2
-            if self._mends(after, lever, amounts[middle], goal):
-                high = middle
-            else:
-                low = middle
-        return amounts[high]
+    def all_smallest(self, sought: Sequence[_Sought]) -> tuple[Amount | None, ...]:
+        """Give for each the least amount with which the site reaches the goal; None if none does.
 
-    def _mends(self, after: _Chosen, lever: Lever, amount: Amount, goal: frozenset[str]) -> bool:
-        tried = self._with((*after, (lever, amount)))
-        return tried is not None and self.search.words(self.site, tried) <= goal
+        All are sought side by side, so that what is tried is looked at together.
+        """
+        found: dict[int, Amount | None] = {}
+        running = {place: seeking(each.lever) for place, each in enumerate(sought)}
+        asked = {place: next(search) for place, search in running.items()}
+        while asked:
+            told = self._mend([(sought[place], each) for place, each in asked.items()])
+            waiting = dict(zip(asked, told, strict=True))
+            asked = {}
+            for place, mended in waiting.items():
+                try:
+                    asked[place] = running[place].send(mended)
+                except StopIteration as end:
+                    found[place] = end.value
+        return tuple(found[place] for place in range(len(sought)))
+
+    def _mend(
+        self, asked: Sequence[tuple[_Sought, tuple[Amount, ...]]]
+    ) -> Iterator[tuple[bool, ...]]:
+        """Tell of all amounts asked about whether the site then reaches its goal."""
+        tried = [
+            self._with((*each.after, (each.lever, amount)))
+            for each, amounts in asked
+            for amount in amounts
+        ]
+        made = [each for each in tried if each is not None]
+        words = iter(self.search.words(self.site, made))
+        told = iter([frozenset[str]() if each is None else next(words) for each in tried])
+        for each, amounts in asked:
+            seen = tuple(islice(told, len(amounts)))
+            yield tuple(bool(words) and words <= each.goal for words in seen)
 
     def _with(self, chosen: _Chosen) -> AxleSetup | None:
         """Give what is fitted after changes; None where they cannot be made."""
@@ -255,37 +313,53 @@ class _Trial:
 
     def alone(self, known: Sequence[Lever], goal: frozenset[str]) -> Iterator[_Chosen]:
         """Give each kind that reaches the goal alone, with its least amount."""
-        for lever in known:
-            amount = self.smallest(lever, goal)
+        amounts = self.all_smallest([_Sought(lever, goal) for lever in known])
+        for lever, amount in zip(known, amounts, strict=True):
             if amount is not None:
                 yield ((lever, amount),)
 
     def pairs(self, known: Sequence[Lever]) -> Iterator[_Chosen]:
         """Give pairs of kinds that are enough together, the second no more than it must be."""
-        here = self.search.least_chance(self.site, self.fitted) or 0.0
-        helpful = []
-        for lever in known:
-            most = self._with(((lever, lever.amounts[-1]),))
-            chance = None if most is None else self.search.least_chance(self.site, most)
-            if chance is not None and chance > here + _HELPS:
-                helpful.append((chance, lever))
-        helpful.sort(key=lambda each: -each[0])
-        tried = [lever for _, lever in helpful[: _PAIRS + 1]]
-        apart = ((a, b) for a, b in combinations(tried, 2) if a.kind is not b.kind)
-        for first, second in list(apart)[:_PAIRS]:
-            whole = ((first, first.amounts[-1]),)
-            amount = self.smallest(second, CLEARS, after=whole)
-            if amount is None:
-                continue
-            least = self.smallest(first, CLEARS, after=((second, amount),))
+        tried = self._helpful(known)
+        apart = [(a, b) for a, b in combinations(tried, 2) if a.kind is not b.kind][:_PAIRS]
+        amounts = self.all_smallest(
+            [_Sought(second, CLEARS, ((first, first.amounts[-1]),)) for first, second in apart]
+        )
+        enough = [
+            (first, second, amount)
+            for (first, second), amount in zip(apart, amounts, strict=True)
+            if amount is not None
+        ]
+        leasts = self.all_smallest(
+            [_Sought(first, CLEARS, ((second, amount),)) for first, second, amount in enough]
+        )
+        for (first, second, amount), least in zip(enough, leasts, strict=True):
             yield ((second, amount), (first, first.amounts[-1] if least is None else least))
 
-    def put_back(self, chosen: _Chosen) -> Remedy:
-        """Put changes back through the whole end and the checks of the whole car."""
-        fitted = self._with(chosen)
-        if fitted is None:
-            raise ValueError("a remedy that was tried can be made")
-        after, before = self.search.sites(fitted), self.search.before
+    def _helpful(self, known: Sequence[Lever]) -> list[Lever]:
+        """Give the kinds that at their most raise the chance, the most helpful first."""
+        most = [(lever, self._with(((lever, lever.amounts[-1]),))) for lever in known]
+        made = [(lever, fitted) for lever, fitted in most if fitted is not None]
+        here, *chances = self.search.least_chances(
+            self.site, (self.fitted, *(fitted for _, fitted in made))
+        )
+        helpful = [
+            (chance, lever)
+            for (lever, _), chance in zip(made, chances, strict=True)
+            if chance is not None and chance > (here or 0.0) + _HELPS
+        ]
+        helpful.sort(key=lambda each: -each[0])
+        return [lever for _, lever in helpful[: _PAIRS + 1]]
+
+    def put_back(self, chosen: Sequence[_Chosen]) -> list[Remedy]:
+        """Put changes back through the whole end and the checks of the whole car, each alone."""
+        made = [self._with(each) for each in chosen]
+        fitted = [each for each in made if each is not None]
+        after = self.search.all_sites(fitted)
+        return [self._remedy(*each) for each in zip(chosen, fitted, after, strict=True)]
+
+    def _remedy(self, chosen: _Chosen, fitted: AxleSetup, after: _Whole) -> Remedy:
+        before = self.search.before
         own = [each for (name, _), each in after.items() if name == self.site.name]
         mended = {
             each.label

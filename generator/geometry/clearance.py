@@ -71,11 +71,18 @@ def poses_to_ur(points: Floats, rotations: Floats, translations: Floats) -> Floa
     >>> poses_to_ur(np.array([[3.0, 92.0, 4.0]]), level, np.zeros((1, 3))).tolist()
     [[[92.0, 5.0]]]
     """
-    u, r = _half_plane(points, rotations, translations)
+    u, r = half_plane(points, rotations, translations)
     return np.stack((u, r), axis=-1)
 
 
-def _half_plane(points: Floats, rotations: Floats, translations: Floats) -> tuple[Floats, Floats]:
+def half_plane(points: Floats, rotations: Floats, translations: Floats) -> tuple[Floats, Floats]:
+    """Give the same as `poses_to_ur` in two parts, u and r (p, m) mm.
+
+    Source: own derivation: see `poses_to_ur`.
+    >>> level = np.eye(3).reshape(1, 3, 3)
+    >>> half_plane(np.array([[3.0, 92.0, 4.0]]), level, np.zeros((1, 3)))[0].tolist()
+    [[92.0]]
+    """
     if not all(np.isfinite(given).all() for given in (points, rotations, translations)):
         raise ValueError("a gap needs finite points and poses")
     body = points.T
@@ -139,7 +146,7 @@ def gaps_by_pose(points: Floats, poses: Poses, outline: Outline) -> GapSweep:
 def _seen(points: Floats, poses: Poses) -> tuple[Floats, Floats]:
     if len(points) == 0 or len(poses) == 0:
         raise ValueError("a gap needs at least one point and one pose")
-    return _half_plane(points, poses.rotation, poses.translation)
+    return half_plane(points, poses.rotation, poses.translation)
 
 
 def densify(polyline: Floats, max_step: Mm) -> Floats:

@@ -172,6 +172,21 @@ def edges_of(outline: Outline) -> Edges:
     )  # fmt: skip
 
 
+@lru_cache(maxsize=64)
+def lines_of(outline: Outline) -> tuple[Floats, Floats]:
+    """Give supporting lines of an outline: normals (t, 2) of the tyre's edges, and h (t,) mm.
+
+    No vertex of the outline has n·p above h, the rim's among them.
+    Source: own derivation: h is the largest n·p of all vertices.
+    >>> from generator.geometry.outline import EXAMPLE, section_outline
+    >>> normals, _ = lines_of(section_outline(EXAMPLE))
+    >>> bool(np.allclose(np.hypot(*normals.T), 1.0))
+    True
+    """
+    normals = np.ascontiguousarray(edges_of(outline).lines[:2].T)
+    return normals, (normals @ outline.points.T).max(axis=1)
+
+
 def _inside(du: Floats, dr: Floats, along: Floats) -> Flags:
     """Tell by the parity of edges crossed on the way outboard; du, dr from each edge's start."""
     spans = (dr < 0.0) != (dr < along[:, 1])

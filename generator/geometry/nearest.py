@@ -12,13 +12,14 @@ from typing import Protocol
 
 import numpy as np
 
-from generator.geometry.clearance import SectionPoint, gaps_by_pose
+from generator.geometry.clearance import SectionPoint
+from generator.geometry.cloud import Cloud, cloud_of, nearest_points, points_near_least
 from generator.geometry.frames import Floats, Indices, Poses, Positions, WheelPoses
 from generator.geometry.outline import Outline
 from generator.geometry.sampling import SampledShape
 from generator.geometry.search import LAST_STEP, Found, Rows, searched, searched_for_least
 from generator.geometry.shapes import Attachment, Shape, poses_against
-from generator.geometry.sweep import Position, refined, swept
+from generator.geometry.sweep import NEAR_STEPS, Position, refined, swept
 from generator.geometry.travel import MotionRange
 from generator.quantities.units import Mm
 
@@ -109,13 +110,16 @@ def nearest_of(targets: Sequence[Target], at: Sequence[Positions]) -> tuple[Near
     >>> nearest_of([seen], [positions([0.0])])[0].gaps.round(3).tolist()
     [5.5]
     """
-    poses = _poses(targets, at)
-    starts = [
-        target.coarse.parameters[gaps_by_pose(target.coarse.points, each, target.outline).points]
-        for target, each in zip(targets, poses, strict=True)
-    ]
     if not targets:
         return ()
+    poses = _poses(targets, at)
+    clouds = [
+        cloud_of(target.coarse.points, each) for target, each in zip(targets, poses, strict=True)
+    ]
+    rough = nearest_points(clouds, [target.outline for target in targets])
+    starts = [
+        target.coarse.parameters[each.points] for target, each in zip(targets, rough, strict=True)
+    ]
     found = searched(targets, _rows(starts, poses), first_step=FIRST_STEP)
     ends = np.cumsum([len(each) for each in poses])[:-1]
     columns = (found.gaps, found.parameters, found.points_ur)
@@ -147,13 +151,13 @@ def least_of(targets: Sequence[Target]) -> tuple[LeastOverSweep, ...]:
     """
     if not targets:
         return ()
-    close, starts = zip(*(_close(target) for target in targets), strict=True)
+    close, starts = _close(targets)
     unknown = np.full(len(targets), np.inf)
     found = searched_for_least(targets, _rows(starts, close), first_step=FIRST_STEP, known=unknown)
     best = _best(found, close, None)
     for width in _POSE_WIDTHS:
         at = [
-            refined(target.reach, each.position, width)
+            _distinct(refined(target.reach, each.position, width))
             for target, each in zip(targets, best, strict=True)
         ]
         poses = _poses(targets, at)
@@ -169,6 +173,20 @@ def least_of(targets: Sequence[Target]) -> tuple[LeastOverSweep, ...]:
         LeastOverSweep(each.gap - target.coarse.thickness, each.position, SectionPoint(*each.place))
         for target, each in zip(targets, best, strict=True)
     )
+
+
+def _distinct(at: Positions) -> Positions:
+    """Leave out positions that come again: beyond a limit a neighbourhood is clipped to it.
+
+    Its grid has rows of as many steer angles or heights, so one that comes again follows itself at
+    once, or a row later; the first position of all stands in the middle too.
+    """
+    rows = np.stack((at.travel, at.steer, at.other_travel))
+    kept = np.ones(len(at), dtype=bool)
+    for lag in (1, NEAR_STEPS):
+        kept[lag:] &= (rows[:, lag:] != rows[:, :-lag]).any(axis=0)
+    kept[1:] &= (rows[:, 1:] != rows[:, :1]).any(axis=0)
+    return Positions(at.travel[kept], at.steer[kept], at.other_travel[kept])
 
 
 @dataclass(frozen=True, eq=False)
@@ -245,15 +263,29 @@ def _slice(poses: Poses, part: slice | Indices) -> Poses:
     )
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=64)
 def _swept_poses(corner: Moving, reach: MotionRange) -> WheelPoses:
     return corner.poses(swept(reach))
 
 
-def _close(target: Target) -> tuple[Poses, Floats]:
+@lru_cache(maxsize=256)
+def _swept_cloud(
+    corner: Moving, reach: MotionRange, attachment: Attachment, coarse: SampledShape
+) -> Cloud:
+    seen = poses_against(_swept_poses(corner, reach), attachment)
+    return cloud_of(coarse.points, seen)
+
+
+def _close(targets: Sequence[Target]) -> tuple[tuple[Poses, ...], tuple[Floats, ...]]:
     """Give the poses of the sweep whose coarse gap could be the least, and where each has it."""
-    seen = poses_against(_swept_poses(target.corner, target.reach), target.attachment)
-    coarse = target.coarse
-    rough = gaps_by_pose(coarse.points, seen, target.outline)
-    close = np.flatnonzero(rough.gaps <= rough.gaps.min() + coarse.chord_error)
-    return _slice(seen, close), coarse.parameters[rough.points[close]]
+    clouds = [
+        _swept_cloud(each.corner, each.reach, each.attachment, each.coarse) for each in targets
+    ]
+    chords = [each.coarse.chord_error for each in targets]
+    found = points_near_least(clouds, [each.outline for each in targets], within=chords)
+    poses, starts = [], []
+    for target, (which, points) in zip(targets, found, strict=True):
+        seen = poses_against(_swept_poses(target.corner, target.reach), target.attachment)
+        poses.append(_slice(seen, which))
+        starts.append(target.coarse.parameters[points])
+    return tuple(poses), tuple(starts)

@@ -15,6 +15,7 @@ from typing import Protocol
 import numpy as np
 
 from generator.geometry.distance import SLACK, distances
+from generator.geometry.floors import floors
 from generator.geometry.frames import Floats, Indices
 from generator.geometry.outline import Outline
 from generator.geometry.shapes import Shape
@@ -85,20 +86,49 @@ def searched_for_least(
     known: a gap of each target (targets,) that was found elsewhere, mm; only less counts. What is
     found by a search that was given up is a gap, and not the least one.
     Source: own derivation: a gap changes by no more than the point's way, so a search with that
-    way left to go cannot fall further.
+    way left to go cannot fall further; on a flat shape not below its floor (see `floors`).
     """
     found = _begun(targets, rows)
     least = known.copy()
     np.minimum.at(least, rows.owner, found.gaps)
     for dimensions, which in _alike(targets, rows.owner):
         alive = which
-        left = sqrt(dimensions) * fsum(_steps(first_step))
+        left = fsum(_steps(first_step))
         for step in _steps(first_step):
-            alive = alive[found.gaps[alive] - left <= least[rows.owner[alive]] + SLACK]
+            lowest = _lowest(targets, rows, found, which=alive, left=left, dimensions=dimensions)
+            alive = alive[lowest <= least[rows.owner[alive]] + SLACK]
             _stepped(targets, rows, found, which=alive, step=step, dimensions=dimensions)
             np.minimum.at(least, rows.owner[alive], found.gaps[alive])
-            left -= sqrt(dimensions) * step
+            left -= step
     return found
+
+
+def _lowest(
+    targets: Sequence[Target],
+    rows: Rows,
+    found: Found,
+    *,
+    which: Indices,
+    left: Mm,
+    dimensions: int,
+) -> Floats:
+    """Give numbers that the named searches cannot fall below with so much way left on each axis."""
+    lowest: Floats = found.gaps[which] - sqrt(dimensions) * left
+    ends = np.searchsorted(rows.owner[which], np.arange(len(targets) + 1)).tolist()
+    for place, target in enumerate(targets):
+        part = slice(ends[place], ends[place + 1])
+        here = which[part]
+        if len(here):
+            floor = floors(
+                target.shape,
+                target.outline,
+                found.parameters[here],
+                rotation=rows.rotation[here],
+                translation=rows.translation[here],
+                left=left,
+            )
+            np.maximum(lowest[part], floor, out=lowest[part])
+    return lowest
 
 
 def _steps(first: Mm) -> tuple[Mm, ...]:

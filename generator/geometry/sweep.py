@@ -26,6 +26,8 @@ _STEERS = 15
 _TILTS = 15
 _ALONE = 41
 _NEAR = 7
+NEAR_STEPS = _NEAR
+"""Positions along each direction of a neighbourhood."""
 
 
 @dataclass(frozen=True)
