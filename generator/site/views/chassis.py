@@ -21,6 +21,7 @@ from generator.site.facts import Shown, given
 from generator.site.field_facts import Group, group
 from generator.site.forge_links import ForgeLinks, forge_links, new_file
 from generator.site.guide import Guide
+from generator.site.limit_entries import Influences, influences_shown
 from generator.site.listing import WITHDRAWN, SetupLine, setup_lines
 from generator.site.page import Page
 from generator.site.shell import Link, PageHead
@@ -59,6 +60,7 @@ class LimitLine:
     """What the records have taught of one site on one side, against its sheet.
 
     `low` and `high`: the next car's gap is the computed one and this much more (5 to 95 %).
+    `influences`: what those would be without the entries that move them most.
     """
 
     label: str
@@ -70,6 +72,7 @@ class LimitLine:
     low: Mm
     high: Mm
     cars: int
+    influences: Influences
 
 
 @dataclass(frozen=True)
@@ -171,7 +174,7 @@ def _end(axle: Axle, filed: Filed[Chassis], setups: tuple[NumberedSetup, ...], g
         axle=axle.value,
         groups=_groups(sheet),
         sites=tuple(_site(site) for site in sites),
-        limits=_limits(guide.evidence.get(filed.id), axle, sites),
+        limits=_limits(guide, filed.id, axle, sites),
         section=SectionSubject(f"stock-{axle.value}", fit, sheet, None, sites),
         window=window_shown(guide, filed, axle, points=_points(axle, setups)),
     )
@@ -217,9 +220,10 @@ def _site(site: SiteSheet) -> SiteLine:
 
 
 def _limits(
-    evidence: ChassisEvidence | None, axle: Axle, sites: tuple[SiteSheet, ...]
+    guide: Guide, chassis: str, axle: Axle, sites: tuple[SiteSheet, ...]
 ) -> tuple[LimitLine, ...]:
     """Give all limits of one end that records speak of, and each other site by its sheet alone."""
+    evidence = guide.evidence.get(chassis)
     if evidence is None:
         return ()
     found = []
@@ -231,10 +235,11 @@ def _limits(
         ]
         for limit in known:
             words = (limit.key.side.value, limit.key.condition.value)
-            found.append(_limit(site, words, limit.posterior))
+            told = influences_shown(limit, guide.library.setups)
+            found.append(_limit(site, words, limit.posterior, told))
         if not known:
             alone = evidence.sheet_alone[f"{axle.value}.{site.name}"]
-            found.append(_limit(site, ("both", "stock"), alone))
+            found.append(_limit(site, ("both", "stock"), alone, Influences()))
     return tuple(found)
 
 
@@ -262,7 +267,9 @@ def _limit_row(evidence: ChassisEvidence, site: SiteSheet) -> LimitRow:
     return LimitRow(label, limits.low, limits.median, limits.high, worst.cars)
 
 
-def _limit(site: SiteSheet, words: tuple[str, str], posterior: SitePosterior) -> LimitLine:
+def _limit(
+    site: SiteSheet, words: tuple[str, str], posterior: SitePosterior, told: Influences
+) -> LimitLine:
     known = limit_confidence(posterior)
     return LimitLine(
         label=site.label,
@@ -274,6 +281,7 @@ def _limit(site: SiteSheet, words: tuple[str, str], posterior: SitePosterior) ->
         low=posterior.limits.low,
         high=posterior.limits.high,
         cars=posterior.cars,
+        influences=told,
     )
 
 
