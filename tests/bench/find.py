@@ -43,7 +43,7 @@ def latency(site: Path) -> dict[str, float]:
         with sync_playwright() as driver:
             browser = driver.chromium.launch(executable_path="/usr/bin/chromium")
             page = browser.new_page()
-            page.goto(f"http://127.0.0.1:{server.server_port}/find/")
+            page.goto(f"http://127.0.0.1:{server.server_port}/find.html")
             page.wait_for_selector(".find form input[type=checkbox]", state="attached")
             times: list[float] = page.evaluate(ACTS)
             browser.close()
