@@ -16,6 +16,7 @@ RANGE: tuple[Probability, Probability, Probability] = (0.05, 0.5, 0.95)
 _CELLS = 160  # straight pieces of a table
 _TAIL: Probability = 1e-7  # beyond it a table ends
 _ZOOMS, _ZOOM_POINTS = 5, 17  # find a quantile to a millionth of the table's width
+_FAR = 8.5  # standard deviations beyond which a double holds nothing of a normal's tail
 _FLAT = 0.05  # cells below this share of the blur: Simpson's rule, which then errs by 1e-9
 
 
@@ -60,8 +61,13 @@ class Distribution:
         knots, below = np.array(self.knots), np.array(self.below)
         if not u > 0.0:
             return np.asarray(np.interp(x, knots, below))
+        x = np.asarray(x)
+        # Pieces that lie below all x by so many u count whole, those above all x not at all.
+        first = max(int(np.searchsorted(knots, x.min() - _FAR * u)) - 1, 0)
+        last = min(int(np.searchsorted(knots, x.max() + _FAR * u)) + 1, len(knots))
+        whole, knots, below = below[first], knots[first:last], below[first:last]
         cells, masses = np.diff(knots) / u, np.diff(below)
-        z = (np.asarray(x)[:, None] - knots) / u
+        z = (x[:, None] - knots) / u
         cdf = normal_cdf(z)
         rise = z * cdf + np.exp(log_normal_density(z))
         pieces = (rise[:, :-1] - rise[:, 1:]) / cells
@@ -70,7 +76,7 @@ class Distribution:
             middle = normal_cdf(0.5 * (z[:, :-1] + z[:, 1:])[:, flat])
             ends = cdf[:, :-1][:, flat] + cdf[:, 1:][:, flat]
             pieces[:, flat] = (ends + 4.0 * middle) / 6.0
-        return np.asarray(np.clip(np.sum(pieces * masses, axis=1), 0.0, 1.0))
+        return np.asarray(np.clip(whole + np.sum(pieces * masses, axis=1), 0.0, 1.0))
 
     def probability_above(self, x: Mm, u: Mm = 0.0) -> Probability:
         """Give P(c + e > x), e ~ N(0, u²): the chance that the correction, blurred, exceeds x.

@@ -70,7 +70,9 @@ def joint_clearance(demands: Sequence[Demand], shared_u: Mm) -> Joint:
         raise ValueError(f"a joint statement needs sites and a spread ≥ 0, got {shared_u}")
     points = np.arange(-_REACH, _REACH + 0.5 * _STEP, _STEP) if shared_u > 0.0 else np.zeros(1)
     weights = np.exp(-0.5 * points * points) * (_STEP / sqrt(2.0 * pi) if shared_u > 0.0 else 1.0)
-    chances = np.array([_chances(demand, points * shared_u) for demand in demands])
+    # Both sides of a car often ask the same.
+    different = {demand: _chances(demand, points * shared_u) for demand in dict.fromkeys(demands)}
+    chances = np.array([different[demand] for demand in demands])
     alone = np.clip(chances @ weights, 0.0, 1.0)
     together = float(np.clip(np.prod(chances, axis=0) @ weights, 0.0, 1.0))
     least = max(0.0, 1.0 - float(np.sum(1.0 - alone)))

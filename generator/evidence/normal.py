@@ -55,6 +55,15 @@ def log_normal_cdf(z: Array) -> Array:
     >>> round(float(log_normal_cdf(np.array([0.0]))[0]), 10) == round(log(0.5), 10)
     True
     """
+    half_t, power = _tail(z)
+    above = z > 0.0
+    return np.asarray(
+        np.log(np.where(above, 1.0 - half_t * np.exp(power), half_t)) + np.where(above, 0.0, power)
+    )
+
+
+def _tail(z: Array) -> tuple[Array, Array]:
+    """Give ½·t and P(t) − x²: Φ(−|z|) is the one times e to the other."""
     x = np.abs(z) * sqrt(0.5)
     t = 1.0 / (1.0 + 0.5 * x)
     place = 2.0 * t - 1.0
@@ -64,11 +73,7 @@ def log_normal_cdf(z: Array) -> Array:
         power *= place
         power += coefficient
     power -= x * x
-    tail = 0.5 * t
-    above = z > 0.0
-    return np.asarray(
-        np.log(np.where(above, 1.0 - tail * np.exp(power), tail)) + np.where(above, 0.0, power)
-    )
+    return 0.5 * t, power
 
 
 def normal_cdf(z: Array) -> Array:
@@ -81,7 +86,9 @@ def normal_cdf(z: Array) -> Array:
     >>> round(float(normal_cdf(np.array([0.0]))[0]), 10)
     0.5
     """
-    return np.asarray(np.exp(log_normal_cdf(z)))
+    half_t, power = _tail(z)
+    tail = half_t * np.exp(power)
+    return np.asarray(np.where(z > 0.0, 1.0 - tail, tail))
 
 
 def log_normal_density(z: Array) -> Array:
