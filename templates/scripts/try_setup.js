@@ -5,7 +5,7 @@ import { checksOf } from "./fit/checks.js";
 import { NotKnown, use } from "./fit/facts.js";
 import { remediesFor } from "./fit/remedies.js";
 import { Misread } from "./fit/tyre_size.js";
-import { endVerdict, fitOf, jointOf, prepared } from "./fit/verdict.js";
+import { addRanges, endVerdict, fitOf, jointOf, prepared } from "./fit/verdict.js";
 import { drawLook, setLook } from "./try_look.js";
 import { fillSheet } from "./try_sheet.js";
 import { showChecks, showFirst, showLines, showMend, showSites, showWindow } from "./try_shown.js";
@@ -16,6 +16,7 @@ const ENDS = ["front", "rear"];
 const AROUND = 20;
 const WINDOW_STEP = 2.5;
 const SLICE = 8;
+const QUICK = { joint: false, ranges: false };
 
 const rim = ["width", "diameter", "offset"];
 
@@ -65,13 +66,10 @@ class Trial {
     this.ends ??= {};
     for (const end of ends) {
       const { fitted, why } = onEnd(this.base(end), this.state[end]);
-      const verdict = fitted ? endVerdict(this.car, end, fitted, { joint: false }) : null;
+      const verdict = fitted ? endVerdict(this.car, end, fitted, QUICK) : null;
       this.ends[end] = { fitted, why, verdict };
     }
     showLines(this);
-    showSites(this);
-    setLook(this);
-    drawLook(this);
     this.later();
   }
 
@@ -93,13 +91,25 @@ class Trial {
       this.waiting = setTimeout(slice, 0);
     };
     delete this.element.dataset.settled;
-    this.waiting = setTimeout(slice, 60);
+    // The verdict is painted before anything else is done.
+    requestAnimationFrame(() => {
+      this.waiting = setTimeout(slice, 0);
+    });
   }
 
   *work() {
     for (const end of ENDS) {
       const { verdict } = this.ends[end];
-      if (verdict) verdict.joint = jointOf(verdict);
+      if (verdict) addRanges(this.car, verdict);
+    }
+    showSites(this);
+    yield;
+    setLook(this);
+    drawLook(this);
+    yield;
+    for (const end of ENDS) {
+      const { verdict } = this.ends[end];
+      if (verdict) verdict.joint ??= jointOf(verdict);
       yield;
     }
     showLines(this);
@@ -142,8 +152,7 @@ class Trial {
       const cells = [];
       for (let by = -AROUND; by <= AROUND; by += WINDOW_STEP) {
         const other = changed(fitted, { offset: own + by });
-        const quick = { joint: false, ranges: false };
-        cells.push({ offset: own + by - spacer, word: endVerdict(this.car, end, other, quick).word });
+        cells.push({ offset: own + by - spacer, word: endVerdict(this.car, end, other, QUICK).word });
         yield;
       }
       rows[end] = { cells, here: own - spacer };

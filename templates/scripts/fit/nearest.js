@@ -44,7 +44,8 @@ const roughly = ({ coarse, places, positions, hint }, outline, within) => {
     let best = least + within;
     let at = -1;
     for (let point = 0, place = 2 * pose * count; point < count; point += 1, place += 2) {
-      const [u, r] = [places[place], places[place + 1]];
+      const u = places[place];
+      const r = places[place + 1];
       if (lowerBound(outline, u, r, best + SLACK) > best + SLACK) continue;
       const gap = distance(outline, u, r);
       if (gap < best || (at < 0 && gap <= best)) {
@@ -96,35 +97,50 @@ const place = (shape, parameters, motions, m) => {
 // be beaten; null where the start lies further above it than all steps together reach.
 const searched = (shape, start, motions, m, outline, firstStep, hopeless = Infinity) => {
   const { rows, dimensions } = (shape.moves ??= movesOf(shape.sizes));
-  const here = { gap: 0, parameters: [start[0], start[1], start[2]], u: 0, r: 0 };
-  place(shape, here.parameters, motions, m);
+  place(shape, start, motions, m);
   const reach = rows.length ? 2 * firstStep * Math.sqrt(dimensions) : 0;
   if (lowerBound(outline, spotU, spotR, hopeless + reach) > hopeless + reach + SLACK) return null;
-  here.gap = distance(outline, spotU, spotR);
-  [here.u, here.r] = [spotU, spotR];
+  const first = distance(outline, spotU, spotR);
+  if (first > hopeless + reach + SLACK) return null;
+  const here = { gap: first, parameters: [start[0], start[1], start[2]], u: spotU, r: spotR };
   if (!rows.length) return here;
-  if (here.gap > hopeless + reach + SLACK) return null;
   const halvings = Math.ceil(Math.log2(firstStep / facts.nearest.lastStep));
+  const own = here.parameters;
   for (let halving = 0; halving <= halvings; halving += 1) {
     const step = firstStep / 2 ** halving;
-    let [best, bestU, bestR] = [here.gap, 0, 0];
-    let [p, q, s] = [0, 0, 0];
-    for (const move of rows) {
+    // What is left of all steps can no longer reach the gap that has to be beaten.
+    if (here.gap > hopeless + 2 * step * Math.sqrt(dimensions) + SLACK) return null;
+    let best = here.gap;
+    let bestU = 0;
+    let bestR = 0;
+    let p = 0;
+    let q = 0;
+    let s = 0;
+    for (let at = 0; at < rows.length; at += 1) {
+      const move = rows[at];
       for (let axis = 0; axis < 3; axis += 1) {
-        const value = here.parameters[axis] + step * move[axis];
+        const value = own[axis] + step * move[axis];
         tried[axis] = value < 0 ? 0 : value > 1 ? 1 : value;
       }
       place(shape, tried, motions, m);
       if (lowerBound(outline, spotU, spotR, best) >= best) continue;
       const gap = distance(outline, spotU, spotR);
       if (gap < best) {
-        [best, bestU, bestR] = [gap, spotU, spotR];
-        [p, q, s] = tried;
+        best = gap;
+        bestU = spotU;
+        bestR = spotR;
+        p = tried[0];
+        q = tried[1];
+        s = tried[2];
       }
     }
     if (best < here.gap) {
-      [here.gap, here.u, here.r] = [best, bestU, bestR];
-      here.parameters = [p, q, s];
+      here.gap = best;
+      here.u = bestU;
+      here.r = bestR;
+      own[0] = p;
+      own[1] = q;
+      own[2] = s;
     }
   }
   return here;

@@ -50,5 +50,22 @@ export const composed = (outer, inner, out = still()) => {
 };
 
 // Camber, top outboard, then toe-out, both as a gauge reads them.
-export const attitude = (camber, toe, out = still()) =>
-  composed(rotation(0, 0, 1, toe), rotation(1, 0, 0, -camber), out);
+export const attitude = (camber, toe, out = still()) => {
+  const lean = radians(camber);
+  const turn = radians(toe);
+  const [sine, cosine] = [Math.sin(turn), Math.cos(turn)];
+  const [side, up] = [Math.sin(lean), Math.cos(lean)];
+  out[0] = cosine;
+  out[1] = -sine * up;
+  out[2] = -sine * side;
+  out[3] = sine;
+  out[4] = cosine * up;
+  out[5] = cosine * side;
+  out[6] = 0;
+  out[7] = -side;
+  out[8] = up;
+  out[9] = 0;
+  out[10] = 0;
+  out[11] = 0;
+  return out;
+};

@@ -265,6 +265,16 @@ export const judged = (car, axle, found, withRanges = true) => {
   return sites;
 };
 
+// The 5 to 95 % range of each gap, for an end that was judged without them.
+export const addRanges = (car, end) => {
+  for (const site of end.sites) {
+    if (!site.least || site.range) continue;
+    const { gap, u } = site.least;
+    const spread = rangeOf(car, site.posterior, u);
+    site.range = { low: spread.low + gap, median: spread.median + gap, high: spread.high + gap };
+  }
+};
+
 const rangeOf = (car, posterior, u) => {
   const { ranges } = car.kept;
   const key = `${car.tables.indexOf(posterior.table)} ${u}`;

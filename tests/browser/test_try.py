@@ -1,0 +1,353 @@
+"""Try a setup: verdict, address, remedies, drawings, print; without script, network or storage."""
+
+import gzip
+import json
+import re
+import sys
+from collections.abc import Callable, Iterator
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from generator.evidence.candidate import AxleChange, like_stock, millimetres
+from generator.evidence.trial import Trial, try_out
+from generator.quantities.rim_size import RimSize
+from generator.records.words import Axle
+from generator.rendering.render import Renderer
+from generator.site import urls
+from generator.site.guide import Guide
+from generator.site.views import try_setup
+
+sys.path.insert(0, str(Path(__file__).parent))
+from conftest import Opener, Watched
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+CHASSIS = "ostvane-meridel"
+PAGE = urls.trial(CHASSIS)
+WIDE = "?f.width=7&f.offset=10"
+BUDGET = 60_000
+"""Bytes of a chassis, compressed."""
+SLOWER = 4
+PAINTED_MS = 50
+DAY = datetime(2026, 3, 1, tzinfo=UTC).date()
+
+
+@pytest.fixture(scope="module")
+def trial_site(
+    guide: Guide,
+    serve: Callable[[Path], Iterator[str]],
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Iterator[str]:
+    """Serve the pages for trials alone, as they are published."""
+    folder, renderer = tmp_path_factory.mktemp("try"), Renderer(guide)
+    texts = {page.path: renderer.text(page) for page in try_setup.pages(guide)}
+    texts |= {file.path: file.text for file in try_setup.files(guide, ())}
+    for path, text in texts.items():
+        (folder / path).parent.mkdir(parents=True, exist_ok=True)
+        (folder / path).write_text(text, "utf-8")
+    for asset in renderer.assets():
+        (folder / str(asset.path)).parent.mkdir(parents=True, exist_ok=True)
+        (folder / str(asset.path)).write_bytes(asset.content)
+    yield from serve(folder)
+
+
+@pytest.fixture
+def tried(browser: "Browser", trial_site: str, watched: Watched) -> Iterator[Callable[..., "Page"]]:
+    opener = Opener(browser, trial_site, watched)
+
+    def open_it(query: str = "", *, wait: bool = True, **settings: Any) -> "Page":
+        page = opener(PAGE + query, **settings)
+        if wait:
+            settled(page)
+        return page
+
+    yield open_it
+    for context in opener.contexts:
+        context.close()
+
+
+def settled(page: "Page") -> None:
+    page.wait_for_selector(".try[data-ready][data-settled]", timeout=60_000)
+
+
+def lines(page: "Page") -> str:
+    return page.locator("[data-part=lines]").inner_text()
+
+
+def judged(guide: Guide, change: AxleChange) -> Trial:
+    candidate = like_stock(guide.library.chassis[CHASSIS], day=date(DAY.year, DAY.month, DAY.day))
+    candidate = candidate.changed(Axle.FRONT, change)
+    return try_out(candidate, guide.evidence[CHASSIS])
+
+
+def test_the_verdict_is_that_of_the_command(tried: Callable[..., "Page"], guide: Guide) -> None:
+    rim = guide.library.chassis[CHASSIS].value.front.stock_wheel.size
+    change = AxleChange(size=RimSize(7.0, rim.diameter_code), offset=millimetres(10.0))
+    verdict = judged(guide, change).verdict
+    page = tried(WIDE)
+    words = page.locator("[data-part=lines] .flag").all_inner_texts()
+    assert [text.strip() for text in words] == [each.word for each in verdict.axles()]
+    weakest = verdict.front.weakest
+    assert weakest is not None
+    assert weakest.clearance.site.label in lines(page)
+    assert f"{round((weakest.chance or 0.0) * 100)}\u00a0%" in lines(page)
+    listed = page.locator("[data-part=sites] tbody th").all_inner_texts()
+    labels = {site.clearance.site.label for axle in verdict.axles() for site in axle.sites}
+    page.locator("[data-part=sites] summary").click()
+    page.wait_for_selector("[data-part=sites] details[open] table")
+    listed = page.locator("[data-part=sites] tbody th").all_inner_texts()
+    assert labels <= {text.partition(",")[0] for text in listed} | {
+        label for label in labels for text in listed if text.startswith(label)
+    }
+
+
+def test_what_is_typed_is_judged_and_kept_in_the_address(tried: Callable[..., "Page"]) -> None:
+    page = tried()
+    before = lines(page)
+    page.fill("#front-offset", "-20")
+    page.wait_for_url(re.compile(r"f.offset=-20"))
+    settled(page)
+    after = lines(page)
+    assert after != before
+    page.reload()
+    settled(page)
+    assert lines(page) == after
+    assert page.input_value("#front-offset") == "-20"
+
+
+def test_keys_and_buttons_step_in_the_unit_of_the_reader(tried: Callable[..., "Page"]) -> None:
+    page = tried("?f.offset=10")
+    page.focus("#front-offset")
+    page.keyboard.press("ArrowUp")
+    assert page.input_value("#front-offset") == "11"
+    page.click("[data-for=front-offset][data-step='-1']")
+    assert page.input_value("#front-offset") == "10"
+    page.focus("#front-width")
+    page.keyboard.press("ArrowUp")
+    assert page.input_value("#front-width") == "6.5"
+    page.evaluate("document.documentElement.dataset.units = 'inch'")
+    page.evaluate("document.dispatchEvent(new CustomEvent('gapbook:units'))")
+    assert page.input_value("#front-offset") == "0.394"
+    page.focus("#front-offset")
+    page.keyboard.press("ArrowUp")
+    # a press adds a twentieth of an inch: (10 + 1.27) / 25.4
+    assert page.input_value("#front-offset") == "0.444"
+    page.focus("#front-tyre")
+    page.keyboard.press("ArrowDown")
+    assert page.input_value("#front-tyre").startswith("185/")
+
+
+def test_a_comma_and_nonsense_are_asked_about_and_never_guessed(
+    tried: Callable[..., "Page"],
+) -> None:
+    page = tried()
+    before = lines(page)
+    for field, text, told in (
+        ("offset", "1,5", "with a point"),
+        ("offset", "5000", "outside"),
+        ("offset", "NaN", "write a number"),
+        ("tyre", "205/57 R 16", "tyre size"),
+    ):
+        page.fill(f"#front-{field}", text)
+        assert told in page.locator(f"#front-{field}-error").inner_text()
+        assert page.get_attribute(f"#front-{field}", "aria-invalid") == "true"
+        page.click("button[type=reset]")
+    settled(page)
+    assert lines(page) == before
+
+
+@pytest.mark.parametrize(
+    "query",
+    [
+        "?f.offset=NaN&r.width=Infinity&f.spacer=1e99",
+        "?f.offset=99999&r.camber=-80",
+        "?start=%3Cimg%20src%3Dx%20onerror%3Dalert(1)%3E&f.tyre=%3Cscript%3E",
+        "?start=../../etc/passwd&r.shim=3",
+        "?__proto__.offset=3&f.__proto__=1&f.constructor=2&constructor=1",
+        "?f.lips=gone&f.stop=toString&f.camberBy=",
+        "?f.tyre=" + "9" * 300,
+    ],
+)
+def test_a_hostile_address_is_left_out_and_said_so(
+    tried: Callable[..., "Page"], query: str
+) -> None:
+    plain = lines(tried())
+    page = tried(query)
+    assert "left out" in page.locator("[data-part=notes]").inner_text()
+    assert lines(page) == plain
+    assert page.locator("[data-part=lines] img").count() == 0
+
+
+def test_an_endless_address_is_not_read(tried: Callable[..., "Page"]) -> None:
+    page = tried("?f.offset=10&x=" + "x" * 9000)
+    assert "longer than any" in page.locator("[data-part=notes]").inner_text()
+
+
+def test_what_is_not_known_is_never_shown_as_clear(tried: Callable[..., "Page"]) -> None:
+    page = tried("?f.stop=removed&r.tyre=E70-14")
+    words = page.locator("[data-part=lines] .flag").all_inner_texts()
+    assert [text.strip() for text in words] == ["not known", "not known"]
+    assert "bump stop was removed" in page.locator("[data-part=sites]").inner_text()
+    assert "whole car" not in lines(page)
+
+
+def test_a_tyre_for_another_rim_is_told_in_words(tried: Callable[..., "Page"]) -> None:
+    page = tried("?f.tyre=205/55%20R%2016")
+    assert "is for a rim of 16" in lines(page)
+    assert page.locator("[data-part=lines] .flag").first.inner_text().strip() == "not known"
+
+
+def test_from_nothing_it_asks_for_wheel_and_tyre(tried: Callable[..., "Page"]) -> None:
+    page = tried("?start=nothing")
+    assert "no wheel size is given" in lines(page)
+
+
+def test_a_setup_of_the_club_is_a_start(tried: Callable[..., "Page"], guide: Guide) -> None:
+    setup = guide.setups_of(CHASSIS)[0]
+    page = tried("?start=" + setup.id.rsplit("/", 1)[-1])
+    shown = page.input_value("#front-tyre")
+    assert shown == str(setup.value.front.tyre.size)
+    word = guide.verdicts[setup.id].front.word
+    assert page.locator("[data-part=lines] .flag").first.inner_text().strip() == word
+
+
+def test_a_remedy_is_applied_with_one_press_and_taken_back(tried: Callable[..., "Page"]) -> None:
+    page = tried(WIDE)
+    before = lines(page)
+    remedy = page.locator("[data-part=mend] .try-remedies button").first
+    assert "then" in page.locator("[data-part=mend] .try-remedies li").first.inner_text()
+    remedy.click()
+    settled(page)
+    assert lines(page) != before
+    page.click("[data-do=undo]")
+    settled(page)
+    assert lines(page) == before
+
+
+def test_the_wheel_is_moved_by_keys_alone(tried: Callable[..., "Page"]) -> None:
+    page = tried(WIDE)
+    before = page.locator("#try-section-desc").text_content()
+    page.focus("#look-travel")
+    for _ in range(5):
+        page.keyboard.press("ArrowLeft")
+    assert page.locator("#try-section-desc").text_content() != before
+    page.click("[data-do=worst]")
+    assert page.locator("#try-section-desc").text_content() == before
+    gap = float(re.findall(r"[+\u2212]?[\d.]+(?= mm here)", before or "")[0].replace("\u2212", "-"))
+    assert gap < 5.0
+
+
+def test_the_offset_window_frames_this_one(tried: Callable[..., "Page"]) -> None:
+    page = tried(WIDE)
+    assert page.locator(".try-here").count() == 2
+    page.locator(".try-window").first.wait_for()
+    assert "this one" in page.locator(".try-here").first.inner_text()
+
+
+def test_it_prints_as_the_mock_up_sheet_of_this_setup(
+    tried: Callable[..., "Page"], guide: Guide
+) -> None:
+    page = tried(WIDE)
+    assert not page.locator("[data-part=sheet]").is_visible()
+    page.emulate_media(media="print")
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    assert page.locator("[data-part=sheet]").is_visible()
+    assert not page.locator(".try-form").is_visible()
+    expected = page.locator("[data-part=sheet] [data-part=expected]").all_inner_texts()
+    assert expected
+    assert all(expected)
+    steps = page.locator("[data-part=sheet] h4").all_inner_texts()
+    numbers = [int(text.partition(".")[0]) for text in steps]
+    assert numbers == list(range(1, len(steps) + 1))
+    text = page.locator("[data-part=sheet]").inner_text()
+    assert text.index("1. Bench") < text.index("2. Car") < text.index("3. Road")
+    sweep = page.locator("table[data-end=front][data-sweep] tr[data-site=fender-lip]").first
+    rim = guide.library.chassis[CHASSIS].value.front.stock_wheel.size
+    change = AxleChange(size=RimSize(7.0, rim.diameter_code), offset=millimetres(10.0))
+    found = [
+        site.clearance.least.gap.value
+        for site in judged(guide, change).verdict.front.sites
+        if site.clearance.site.name == "fender-lip" and site.clearance.least
+    ]
+    shown = sweep.locator("[data-part=expected] .metric").inner_text()
+    assert shown.replace("\u2212", "-").startswith(f"{min(found):+.0f}".replace("+0", "0"))
+
+
+def test_without_a_script_the_command_is_told(tried: Callable[..., "Page"]) -> None:
+    page = tried(wait=False, java_script_enabled=False)
+    assert f"gapbook try {CHASSIS}" in page.locator(".try-file").inner_text()
+    assert not page.locator(".try-form").is_visible()
+
+
+def test_blocked_storage_changes_nothing(tried: Callable[..., "Page"]) -> None:
+    blocked = "Object.defineProperty(window, 'localStorage', { get() { throw new Error('no'); } });"
+    assert lines(tried(WIDE, before=blocked)) == lines(tried(WIDE))
+
+
+def test_a_loaded_page_needs_no_network(tried: Callable[..., "Page"]) -> None:
+    page = tried()
+    before = lines(page)
+    page.context.set_offline(True)
+    page.fill("#rear-offset", "-30")
+    page.wait_for_url(re.compile(r"r.offset=-30"))
+    settled(page)
+    assert lines(page) != before
+
+
+def test_data_that_cannot_be_loaded_is_told(tried: Callable[..., "Page"], watched: Watched) -> None:
+    page = tried()
+    page.route("**/try/*.json", lambda route: route.abort())
+    page.reload()
+    page.get_by_text("could not be loaded").wait_for()
+    watched.told.clear()
+
+
+def test_a_chassis_is_small_enough_to_send(guide: Guide) -> None:
+    for file in try_setup.files(guide, ()):
+        assert len(gzip.compress(file.text.encode(), 9)) <= BUDGET, file.path
+        json.loads(file.text, parse_constant=pytest.fail)
+
+
+MEASURE = """
+async () => {
+  const painted = () => new Promise((done) => {
+    requestAnimationFrame(() => {
+      const channel = new MessageChannel();
+      channel.port1.onmessage = () => done(performance.now());
+      channel.port2.postMessage(0);
+    });
+  });
+  const settled = async () => {
+    while (!document.querySelector(".try[data-settled]")) {
+      await new Promise((done) => setTimeout(done, 40));
+    }
+  };
+  const times = [];
+  for (const id of ["front-offset", "front-spacer", "rear-offset"]) {
+    for (let value = 4; value < 14; value += 1) {
+      const field = document.getElementById(id);
+      await settled();
+      const start = performance.now();
+      field.value = String(value);
+      field.dispatchEvent(new Event("input", { bubbles: true }));
+      times.push((await painted()) - start);
+    }
+  }
+  return times;
+}
+"""
+
+
+def test_a_keystroke_is_painted_at_once(tried: Callable[..., "Page"], record_property: Any) -> None:
+    page = tried()
+    session = page.context.new_cdp_session(page)
+    session.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
+    # The best of three: what else the machine does at the time is not the page's.
+    runs = [page.evaluate(MEASURE) for _ in range(3)]
+    times = sorted(map(min, *runs))
+    record_property("p50_ms", times[len(times) // 2])
+    # The target holds on a quiet machine; a shared one is given three times the time.
+    assert times[len(times) // 2] < 3 * PAINTED_MS, times
