@@ -89,63 +89,80 @@ const limitsOf = (data, state) =>
       };
     });
 
-const failing = (limits, end, row) => {
-  let mask = 0;
-  for (const limit of limits) {
-    const value = limit.ends[end][row];
-    if (!(value >= limit.low && value <= limit.high)) mask |= limit.bit;
+// Sets the bit of each limit in the rows that fail it, column by column.
+const failing = (limits, end, count) => {
+  const fails = new Int32Array(count);
+  for (const { bit, ends, low, high } of limits) {
+    const values = ends[end];
+    for (let row = 0; row < count; row += 1) {
+      if (!(values[row] >= low && values[row] <= high)) fails[row] |= bit;
+    }
   }
-  return mask;
+  return fails;
 };
+
+const joined = (front, rear) => front.map((fails, row) => fails | rear[row]);
 
 const WAYS = {
   either: (front, rear) => [front, rear],
-  both: (front, rear) => [front | rear, front | rear],
+  both: (front, rear) => Array(2).fill(joined(front, rear)),
   front: (front) => [front, front],
   rear: (_, rear) => [rear, rear],
 };
 
-const tally = (choice, counts, row) => {
-  if (!choice.many) {
-    counts[choice.codes[row]] += 1;
-    return;
+const failingAll = (data, chosen, hits) => {
+  const fails = new Int32Array(data.count);
+  if (hits) for (let row = 0; row < data.count; row += 1) if (!hits[row]) fails[row] = data.wordsBit;
+  for (const { bit, codes, isMany, wanted, mask } of chosen) {
+    for (let row = 0; row < data.count; row += 1) {
+      if (!(isMany ? codes[row] & mask : wanted[codes[row]])) fails[row] |= bit;
+    }
   }
-  for (let code = choice.codes[row], at = 0; code; code >>= 1, at += 1) counts[at] += code & 1;
+  return fails;
 };
 
+// Counts what each choice would leave: rows that pass, and rows that fail by this choice alone.
+const tally = (choice, one, other) => {
+  const { bit, codes } = choice;
+  const found = new Int32Array(choice.many ? 1 << choice.ids.length : choice.ids.length);
+  for (let row = 0; row < codes.length; row += 1) {
+    const a = one[row];
+    const b = other[row];
+    if (a === 0 || b === 0 || a === bit || (b === bit && !lonely(a))) found[codes[row]] += 1;
+  }
+  if (!choice.many) return found;
+  const counts = new Int32Array(choice.ids.length);
+  found.forEach((number, code) => {
+    for (let at = 0; code && number; code >>= 1, at += 1) counts[at] += number * (code & 1);
+  });
+  return counts;
+};
+
+// What is found, in order. `counts` is worked out when it is asked for, which can wait.
 export const search = (data, state, hits) => {
-  const chosen = chosenOf(data, state);
   const limits = limitsOf(data, state);
-  const way = WAYS[state.end];
-  const counts = data.choices.map((choice) => new Int32Array(choice.ids.length));
-  const byBit = new Map(data.choices.map((choice, at) => [choice.bit, at]));
+  const all = failingAll(data, chosenOf(data, state), hits);
+  const [one, other] = limits.length
+    ? WAYS[state.end](failing(limits, 0, data.count), failing(limits, 1, data.count)).map((fails) =>
+        joined(fails, all),
+      )
+    : [all, all];
   const rows = new Int32Array(data.count);
   const without = new Map();
+  const add = (bit) => without.set(bit, (without.get(bit) || 0) + 1);
   let total = 0;
   for (const row of ordered(data, state.sort)) {
-    let fails = hits && !hits[row] ? data.wordsBit : 0;
-    for (const each of chosen) {
-      const code = each.codes[row];
-      if (!(each.isMany ? code & each.mask : each.wanted[code])) fails |= each.bit;
-    }
-    let one = fails;
-    let other = fails;
-    if (limits.length) {
-      const ends = way(failing(limits, 0, row), failing(limits, 1, row));
-      one |= ends[0];
-      other |= ends[1];
-    }
-    if (one === 0 || other === 0) {
+    const a = one[row];
+    const b = other[row];
+    if (a === 0 || b === 0) {
       rows[total] = row;
       total += 1;
-      for (let at = 0; at < counts.length; at += 1) tally(data.choices[at], counts[at], row);
       continue;
     }
-    if (lonely(one)) without.set(one, (without.get(one) || 0) + 1);
-    if (other !== one && lonely(other)) without.set(other, (without.get(other) || 0) + 1);
-    const at = byBit.get(lonely(one) ? one : lonely(other) ? other : 0);
-    if (at !== undefined) tally(data.choices[at], counts[at], row);
+    if (lonely(a)) add(a);
+    if (b !== a && lonely(b)) add(b);
   }
+  const counts = () => data.choices.map((choice) => tally(choice, one, other));
   return { rows: rows.subarray(0, total), total, counts, without };
 };
 

@@ -9,7 +9,7 @@ import { hits, wanted } from "./words.js";
 const MM_PER_INCH = 25.4;
 const MOST_COMPARED = 4;
 const QUIET = 300;
-const FIRST_ROWS = 5;
+const FIRST_ROWS = 3;
 
 const load = async (address) => {
   const answer = await fetch(address);
@@ -262,13 +262,14 @@ class Find {
   }
 
   counts(result) {
+    const counts = result.counts();
     for (const [at, choice] of this.data.choices.entries()) {
       const options = this.inputs.get(choice.key);
       for (const [place, id] of choice.ids.entries()) {
         const { count, input } = options.get(id);
-        const text = `(${figure(result.counts[at][place], 0)})`;
+        const text = `(${figure(counts[at][place], 0)})`;
         if (count.textContent !== text) count.textContent = text;
-        const isIdle = result.counts[at][place] === 0 && !input.checked;
+        const isIdle = counts[at][place] === 0 && !input.checked;
         input.parentElement.classList.toggle("is-idle", isIdle);
       }
     }

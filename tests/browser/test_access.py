@@ -129,6 +129,44 @@ def test_the_order_of_the_keys_is_that_of_the_page(opened: Open, longest: dict[s
     assert not unseen
 
 
+# What takes the focus, in the order of the page: hidden things and closed parts do not.
+REACHABLE = """() => {
+  const all = [...document.querySelectorAll(
+    "a[href], button, input, select, textarea, summary, [tabindex='0']")];
+  const seen = all.filter((it) => it.checkVisibility({ visibilityProperty: true })
+    && !it.disabled && it.tabIndex >= 0);
+  window.reachable = seen;
+  return {
+    positive: [...document.querySelectorAll("[tabindex]")]
+      .filter((it) => it.tabIndex > 0).length,
+    radios: seen.filter((it) => it.type === "radio" && !it.checked).length,
+    count: seen.length,
+  };
+}"""
+WHERE = "() => window.reachable.indexOf(document.activeElement)"
+MOST_STEPS = 60
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+@pytest.mark.parametrize("kind", [kind for kind in KINDS if kind != "moved"])
+def test_the_keys_go_through_every_kind_of_page_in_its_order(
+    opened: Open, longest: dict[str, str], kind: str, width: int
+) -> None:
+    """2.1.1, 2.1.2 and 2.4.3: forward only, nothing skipped but unchosen radios, no trap."""
+    page = opened(path_of(longest, kind), width=width)
+    page.wait_for_load_state("networkidle")
+    found = page.evaluate(REACHABLE)
+    assert found["positive"] == 0
+    steps = []
+    for _ in range(min(found["count"] - found["radios"], MOST_STEPS)):
+        page.keyboard.press("Tab")
+        steps.append(page.evaluate(WHERE))
+    assert -1 not in steps
+    assert steps == sorted(set(steps)), steps
+    skipped = set(range(max(steps) + 1)) - set(steps)
+    assert len(skipped) <= found["radios"]
+
+
 @pytest.mark.parametrize("kind", [kind for kind in KINDS if kind != "specimen"])
 def test_each_drawing_has_words_and_is_followed_by_its_numbers(
     site_folder: Path, longest: dict[str, str], kind: str
