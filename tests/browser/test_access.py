@@ -205,6 +205,60 @@ def test_a_page_is_strict_html_with_whole_labels(
     assert all(b - a <= 1 for a, b in itertools.pairwise(levels))
 
 
+# The HTML standard's content models, where a parser finds no fault: parent, and what it may hold.
+CHILDREN = {
+    "ul": {"li", "template", "script"},
+    "ol": {"li", "template", "script"},
+    "dl": {"dt", "dd", "div", "template", "script"},
+    "table": {"caption", "colgroup", "thead", "tbody", "tfoot"},
+    "tr": {"th", "td"},
+    "select": {"option", "optgroup", "hr"},
+}
+PRESSED = {"a", "button", "label", "summary"}
+INTERACTIVE = {"a", "button", "input", "select", "textarea", "details"}
+PHRASING_ONLY = {"p", "h1", "h2", "h3", "h4", "h5", "h6", "button", "label", "dt", "caption"}
+BLOCKS = {
+    "p", "div", "ul", "ol", "dl", "table", "section", "article", "nav", "header", "footer",
+    "figure", "fieldset", "details", "h1", "h2", "h3", "h4", "h5", "h6", "blockquote", "pre",
+}  # fmt: skip
+
+
+def misplaced(tree: Any) -> list[tuple[str, str]]:
+    """Give what lies where the HTML standard does not allow it: parent and child."""
+    found = []
+    for parent in (each for each in tree.iter() if isinstance(each.tag, str)):
+        children = [each.tag for each in parent if isinstance(each.tag, str)]
+        allowed = CHILDREN.get(parent.tag)
+        found += [(parent.tag, tag) for tag in children if allowed and tag not in allowed]
+        if parent.tag == "details" and children[:1] != ["summary"]:
+            found.append(("details", "no summary first"))
+        if parent.tag == "figure" and children.count("figcaption") > 1:
+            found.append(("figure", "two captions"))
+        inside = [each.tag for each in parent.iter() if each is not parent]
+        if parent.tag in PRESSED - {"label"}:
+            found += [(parent.tag, tag) for tag in inside if tag in INTERACTIVE]
+        if parent.tag in PHRASING_ONLY - {"dt", "caption"}:
+            found += [(parent.tag, tag) for tag in inside if tag in BLOCKS]
+    return found
+
+
+def test_what_is_misplaced_is_found() -> None:
+    page = "<ul><p>x</p></ul><a href=x><button>y</button></a><details><p>z</p></details>"
+    tree = html5lib.parse(page, namespaceHTMLElements=False)
+    assert misplaced(tree) == [
+        ("ul", "p"), ("a", "button"), ("details", "no summary first"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_elements_lie_where_the_standard_allows_them(
+    site_folder: Path, longest: dict[str, str], kind: str
+) -> None:
+    """Source: HTML Living Standard, content models of the elements named above (from memory)."""
+    text = (site_folder / path_of(longest, kind)).read_text("utf-8")
+    assert misplaced(html5lib.parse(text, namespaceHTMLElements=False)) == []
+
+
 def test_motion_is_reduced_where_the_reader_asks(opened: Open, longest: dict[str, str]) -> None:
     page = opened(longest["setup"], reduced_motion="reduce")
     assert page.evaluate("getComputedStyle(document.documentElement).scrollBehavior") == "auto"

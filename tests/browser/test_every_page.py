@@ -32,6 +32,7 @@ KILOBYTE = 1000
 # [web reference, 6.2]: scripts of a record page, of the find page, and layout shift.
 RECORD_SCRIPTS = 10 * KILOBYTE
 FIND_SCRIPTS = 30 * KILOBYTE
+RECORD_PAGE = 60 * KILOBYTE
 LARGEST_SHIFT = 0.02
 
 
@@ -119,6 +120,18 @@ def test_nothing_jumps_while_a_page_loads(
     page = opened(path_of(kinds, kind) + "?units=inch", width=width, before=SHIFT)
     page.wait_for_load_state("networkidle")
     assert page.evaluate("window.shifted") <= LARGEST_SHIFT
+
+
+@pytest.mark.parametrize("kind", ["setup", "chassis"])
+def test_a_record_page_with_all_it_loads_keeps_its_budget(
+    site_folder: Path, kinds: dict[str, str], kind: str
+) -> None:
+    text = (site_folder / kinds[kind]).read_text("utf-8")
+    styles = re.findall(r'href="(?:\.\./)*(assets/[^"]+\.css)"', text)
+    assert len(styles) == 1
+    loaded = [text.encode(), (site_folder / styles[0]).read_bytes()]
+    packed = sum(len(gzip.compress(each, 9)) for each in loaded)
+    assert packed + scripts_of(site_folder, kinds[kind]) <= RECORD_PAGE
 
 
 # A slow phone, as Lighthouse has it [web reference, 6.1]: 150 ms round trip, 1.6 Mbit/s.
