@@ -11,7 +11,6 @@ from typing import Any
 from generator.cache.digests import digest_of
 from generator.cache.program import program
 from generator.cache.store import Store
-from generator.computing import computed
 from generator.reading.fault import Fault
 from generator.rendering.manifest import Entry
 from generator.rendering.render import Renderer
@@ -96,8 +95,10 @@ def _parts_name(job_name: str) -> str:
 
 def make_share(job: Job, store: Store) -> Share:
     """Compute, draw and write one chassis."""
+    from generator.computing import computed
+
     part = computed(job.part, job.faults)
-    renderer = Renderer(part, is_kept=part.club.offline is not False)
+    renderer = Renderer(part, is_kept=part.club.offline is not False, store=store)
     pages = part_pages(part)
     files: list[Entry] = []
     links: dict[str, PageLinks] = {}

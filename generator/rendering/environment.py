@@ -15,10 +15,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket, BytecodeCache
 from jinja2.ext import Extension
 from jinja2.lexer import Token, TokenStream
 from markupsafe import Markup
 
+from generator.cache.digests import digest
+from generator.cache.program import program
+from generator.cache.store import Store
 from generator.rendering import filters
 
 if TYPE_CHECKING:
@@ -41,11 +45,16 @@ def template_folder() -> Path:
 
 
 def build_environment(
-    folder: Path | None = None, *, minify: bool = True, inch_first: bool = False
+    folder: Path | None = None,
+    *,
+    minify: bool = True,
+    inch_first: bool = False,
+    store: Store | None = None,
 ) -> Environment:
     """Make the environment that renders every page, drawing and feed of the guide.
 
-    `inch_first` is the club's choice of the unit that stands before the other.
+    `inch_first` is the club's choice of the unit that stands before the other. `store` spares
+    reading and minifying a template that this program has read before.
     """
     environment = Environment(
         loader=FileSystemLoader(folder or template_folder(), encoding="utf-8"),
@@ -56,13 +65,31 @@ def build_environment(
         keep_trailing_newline=False,
         auto_reload=False,
         cache_size=-1,
-        bytecode_cache=None,
+        bytecode_cache=_Compiled(store) if store and minify else None,
         extensions=[_MinifiedText] if minify else [],
     )
     environment.filters.update(filters.FILTERS)
     environment.globals["inch_first"] = inch_first
     environment.globals["component_names"] = _component_names(environment.list_templates())
     return environment
+
+
+class _Compiled(BytecodeCache):
+    """Compiled templates in a store: code, and therefore taken only with the digest of its key."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        kept = self._store.get(self._name(bucket))
+        if isinstance(kept, bytes):
+            bucket.bytecode_from_string(kept)
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self._store.put(self._name(bucket), bucket.bytecode_to_string())
+
+    def _name(self, bucket: Bucket) -> str:
+        return digest("template", program(), bucket.key, bucket.checksum)
 
 
 def _component_names(templates: list[str]) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
+from generator.cache.store import Store
 from generator.reading.trouble import GuideError
 from generator.records.words import UnitsShown
 from generator.rendering.environment import build_environment, template_folder
@@ -86,12 +87,13 @@ class Renderer:
     """Renders single pages of one guide, with the files that every page needs.
 
     `is_kept` says that a worker will stand beside them, which keeps pages on the reader's device.
+    `store` keeps compiled templates.
     """
 
-    def __init__(self, guide: Guide, *, is_kept: bool = False) -> None:
+    def __init__(self, guide: Guide, *, is_kept: bool = False, store: Store | None = None) -> None:
         self._guide = guide
         inch_first = guide.club.units is UnitsShown.INCH
-        self._environment = build_environment(inch_first=inch_first)
+        self._environment = build_environment(inch_first=inch_first, store=store)
         give_figures(self._environment)
         give_prose(self._environment)
         self._files = _Files(stylesheet(template_folder()), scripts(template_folder()), is_kept)

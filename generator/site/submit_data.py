@@ -2,8 +2,8 @@
 
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping
-from functools import cache
 
+from generator.cache.once import Once
 from generator.reading.pruning import plain
 from generator.site import urls
 from generator.site.data.writing import json_text
@@ -19,7 +19,7 @@ _STARTS = ("chassis", "variant", "front", "rear")
 """What a record may take over from another: what is fitted, never what was measured of gaps."""
 
 
-@cache
+@Once
 def rules_file() -> DataFile:
     """Give the script of the rules, under a name that changes with it."""
     text = script()

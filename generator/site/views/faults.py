@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
 
+from generator.cache.once import Once
 from generator.reading.fault import Fault
 from generator.records.codes import Code, all_codes
 from generator.records.examples import example_fault
@@ -108,7 +108,7 @@ def pages(guide: Guide) -> Iterator[Page]:
     yield Page(urls.RULES, "faults", head, Faults(rules, reading, (), (), shows_build=False))
 
 
-@cache
+@Once
 def families() -> tuple[Family, ...]:
     """Give all codes by kind; the examples of the rules are read and checked, once a process."""
     codes = all_codes()
