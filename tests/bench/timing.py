@@ -9,8 +9,8 @@ from statistics import median
 from threading import Event, Thread
 from time import perf_counter
 
-SAMPLE = 0.05
-"""Seconds between looks at the memory of all processes of a command."""
+FIRST, LAST, SLOWER = 0.01, 0.2, 1.2
+"""Seconds between looks at the memory of all processes of a command: first often, then seldom."""
 PAGE = os.sysconf("SC_PAGE_SIZE")
 
 
@@ -28,7 +28,11 @@ class Failed(Exception):
 
 
 def run(command: Sequence[str], *, cwd: Path, environment: Mapping[str, str]) -> Run:
-    """Run a command to its end. Raises Failed, with what it wrote last, unless it ends with 0."""
+    """Run a command to its end. Raises Failed, with what it wrote last, unless it ends with 0.
+
+    The kernel's own peak of a child counts its parent's pages until it starts its program, so
+    memory is looked at from outside, again and again.
+    """
     begin = perf_counter()
     with subprocess.Popen(
         list(command), cwd=cwd, env=dict(environment), start_new_session=True,
@@ -46,12 +50,14 @@ def run(command: Sequence[str], *, cwd: Path, environment: Mapping[str, str]) ->
         watcher.join()
     if process.returncode != 0:
         raise Failed(f"{' '.join(command[:6])} ended with {process.returncode}: {said[-600:]}")
-    return Run(wall, used.ru_utime + used.ru_stime, max(peak[0], used.ru_maxrss * 1024))
+    return Run(wall, used.ru_utime + used.ru_stime, peak[0])
 
 
 def _watch(session: int, peak: list[int], stop: Event) -> None:
     """Add up what is resident of all processes of a session, again and again."""
-    while not stop.wait(SAMPLE):
+    pause = FIRST
+    while not stop.wait(pause):
+        pause = min(LAST, SLOWER * pause)
         peak[0] = max(peak[0], sum(_resident(pid, session) for pid in _processes()))
 
 
