@@ -1,6 +1,7 @@
 """The bench works: a tiny run, without the yardstick, ends with a table of all that it promises."""
 
 import json
+import sys
 from pathlib import Path
 
 import pytest
@@ -46,11 +47,7 @@ def test_a_command_that_fails_is_told(tmp_path: Path) -> None:
 
 
 def test_processor_time_and_memory_of_a_command_are_measured(tmp_path: Path) -> None:
-    work = (
-        "sum(i * i for i in range(3_000_000)); b = bytearray(80_000_000); b[::4096] = b'x' * 19532"
-    )
-    import sys
-
+    work = "import time; b = b'x' * 80_000_000; sum(i * i for i in range(3_000_000)); time.sleep(1)"
     took = run([sys.executable, "-c", work], cwd=tmp_path, environment={})
-    assert took.processor > 0.02
+    assert 0.02 < took.processor < took.wall
     assert took.memory > 80e6
