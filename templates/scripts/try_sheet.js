@@ -21,7 +21,39 @@ const expected = (verdict, name, states, isSweep) => {
   return gaps.length ? Math.min(...gaps) : null;
 };
 
+const first = (value) => (Array.isArray(value) ? value[0] : (value ?? null));
+
+const told = (words, value) => {
+  if (value === null || value === undefined || value === "") return [];
+  return ["; ", ...words(value)];
+};
+
+// What is fitted at one end, in the words of a record.
+const asked = ({ wheel, tyre, ...fitted }) => {
+  const lengthOf = (name) => (value) => [`${name} `, length(value, { decimals: 1 })];
+  const offset = first(wheel.offsetMeasured) ?? first(wheel.offset);
+  return [
+    `wheel ${wheel.width} x ${wheel.diameter}`,
+    ...(offset === null ? [] : ["; offset ", length(offset, { decimals: 1, isSigned: true })]),
+    ...told(lengthOf("spacer"), first(fitted.spacer) || null),
+    `; tyre ${tyre.size}`,
+    ...told(lengthOf("section width"), first(tyre.sectionWidth)),
+    ...told((value) => [`camber ${value}°`], fitted.camber),
+    ...told(lengthOf("ride height"), fitted.rideHeight || null),
+    ...told((stop) => [`bump stop ${stop.state}`], fitted.stop),
+    ...told(lengthOf("trimmed by"), fitted.stop?.trimmed || null),
+    ...told(lengthOf("spaced by"), fitted.stop?.spaced || null),
+    ...told(lengthOf("steering-stop shim"), fitted.shim || null),
+    ...told((lips) => [`lips ${lips}`], fitted.body?.lips),
+    ...told(lengthOf("room gained at the lip"), fitted.body?.lipsGained || null),
+  ];
+};
+
 export const fillSheet = (trial) => {
+  for (const end of ["front", "rear"]) {
+    const { fitted } = trial.ends[end];
+    trial.part(`asked-${end}`).replaceChildren(...(fitted ? asked(fitted) : [notKnown()]));
+  }
   for (const table of trial.element.querySelectorAll("[data-part=sheet] table[data-end]")) {
     const { verdict } = trial.ends[table.dataset.end];
     const states = table.dataset.states.split("|");

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 CHASSIS = "ostvane-meridel"
 PAGE = urls.trial(CHASSIS)
 WIDE = "?f.width=7&f.offset=10"
+RIM = 14
+"""Diameter of the stock wheel on the sheet of this chassis, in inches."""
 BUDGET = 60_000
 """Bytes of a chassis, compressed."""
 SLOWER = 4
@@ -256,6 +258,8 @@ def test_it_prints_as_the_mock_up_sheet_of_this_setup(
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
     assert page.locator("[data-part=sheet]").is_visible()
     assert not page.locator(".try-form").is_visible()
+    asked = page.locator("[data-part=asked-front]").inner_text()
+    assert asked.startswith(f"wheel 7 x {RIM}; offset +10.0")
     expected = page.locator("[data-part=sheet] [data-part=expected]").all_inner_texts()
     assert expected
     assert all(expected)
