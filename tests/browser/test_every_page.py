@@ -1,6 +1,7 @@
 """Every kind of page, in both themes, on a phone and a desktop: whole, quiet, not too wide."""
 
 import gzip
+import os
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -155,6 +156,8 @@ def test_the_main_thing_is_painted_soon_on_a_slow_phone(
     browser: Any, site: str, kinds: dict[str, str], kind: str
 ) -> None:
     """A slow network and a processor four times as slow; the best of five on a shared machine."""
+    if os.getloadavg()[0] > 2.0 * (os.cpu_count() or 1):
+        pytest.skip("a machine as busy as this says nothing about time")
     times = []
     for _ in range(5):
         context = browser.new_context(viewport={"width": 390, "height": 844})
