@@ -20,6 +20,7 @@ CHASSIS = "ostvane-meridel"
 START = f"{CHASSIS}/bellwether-settles-it"
 FROM = f"?chassis={CHASSIS}&from={START}"
 QUIET = 700
+RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}}
 NEEDED = {
     "field-title": "Sevens: with \"quotes\" # and all", "field-car": "some-coupe",
     "field-member": "Somebody", "field-date": "2025-09-21",
@@ -270,3 +271,22 @@ def test_nothing_is_wider_than_the_page(form: Callable[..., "Page"], width: int)
     page.fill("#field-front-wheel-offset", "x" * 40)
     page.wait_for_timeout(QUIET)
     assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("width", [390, 1280])
+def test_axe_finds_nothing_in_a_form_with_faults(
+    form: Callable[..., "Page"], theme: str, width: int
+) -> None:
+    from axe_playwright_python.sync_playwright import Axe
+
+    page = form(FROM, theme=theme, width=width)
+    page.click("summary:has-text('Drafts')")
+    page.click("[data-do=sites]")
+    page.fill("#field-front-wheel-offset", "24,5 mm")
+    page.fill("#field-front-wheel-backspacing", "170 mm")
+    page.fill("#field-front-tyre-section_width", "400 mm")
+    page.fill("#field-rear-camber", "3 deg")
+    page.wait_for_timeout(QUIET)
+    found = Axe().run(page, options=RULES).response["violations"]
+    assert not found, [(each["id"], [n["html"] for n in each["nodes"]][:3]) for each in found]

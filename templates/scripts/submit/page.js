@@ -296,8 +296,8 @@ class Submit {
 
   summary(faults) {
     const groups = [
-      ["Still needed", faults.filter((fault) => fault.code === "F01")],
       ["To mend", faults.filter((fault) => fault.severity === "error" && fault.code !== "F01")],
+      ["Still needed", faults.filter((fault) => fault.code === "F01")],
       ["To look at again", faults.filter((fault) => fault.severity === "warning")],
       ["To know", faults.filter((fault) => fault.severity === "note")],
     ].filter(([, found]) => found.length);
@@ -314,11 +314,11 @@ class Submit {
   }
 
   item(fault) {
-    const where = fault.shown.map((step) => (typeof step === "number" ? String(step + 1) : step.replaceAll("_", " "))).join(" › ");
     const words = fault.code === "F01" ? `${fault.expected || fault.headline}` : fault.headline.replaceAll("`", "");
     const missing = /^`(\w+)` is missing/.exec(fault.headline);
     const route = missing ? [...fault.shown, missing[1]] : fault.shown;
-    const name = missing ? [...fault.shown, missing[1]].join(" › ").replaceAll("_", " ") : where;
+    const steps = route.map((step) => (typeof step === "number" ? String(step + 1) : step.replaceAll("_", " ")));
+    const name = steps.join(" › ");
     return make("li", {}, make("button", { type: "button", class: "submit-go", "data-do": "go", "data-at": keyed(route) }, name || "the record"), " ", words);
   }
 
