@@ -1,11 +1,13 @@
-"""What was read of each file and what the rules said of each setup, kept on disk by the texts."""
+"""What was read of each file, and ruled and computed of each setup, kept on disk by the texts."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
+from generator.assessment.assess import Assessment
 from generator.cache.digests import digest
 from generator.cache.program import program
 from generator.cache.store import Store
+from generator.memory import Memory
 from generator.quantities.units import disagreements
 from generator.reading.fault import Fault
 from generator.reading.folder import Found
@@ -57,6 +59,25 @@ class Remembered:
         if not found:
             self._store.put(key, True)
         return found
+
+
+class StoredMemory(Memory):
+    """What was computed for single setups, kept on disk by the texts of setup and sheet."""
+
+    def __init__(self, store: Store) -> None:
+        super().__init__()
+        self._store = store
+
+    def assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
+        """Give what was computed for a setup on its chassis, or compute it."""
+        sheet = case.chassis
+        beside = (sheet.id, sheet.source.text) if sheet else ("", "")
+        key = digest("assessment", program(), case.setup.id, case.setup.source.text, *beside)
+        kept: Assessment | None = self._store.get(key)
+        if kept is None:
+            kept = super().assessment(case, make)
+            self._store.put(key, kept)
+        return kept
 
 
 def _file_key(model: type[Any], name: str, file: Found) -> str:

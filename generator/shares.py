@@ -96,8 +96,9 @@ def _parts_name(job_name: str) -> str:
 def make_share(job: Job, store: Store) -> Share:
     """Compute, draw and write one chassis."""
     from generator.computing import computed
+    from generator.remembered import StoredMemory
 
-    part = computed(job.part, job.faults)
+    part = computed(job.part, job.faults, StoredMemory(store))
     renderer = Renderer(part, is_kept=part.club.offline is not False, store=store)
     pages = part_pages(part)
     files: list[Entry] = []

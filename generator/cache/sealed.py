@@ -19,7 +19,7 @@ KEY_SIZE = 32
 _HEAD = b"gapbook sealed value 1\n"
 _DIGEST = 32
 _ROOMS = re.compile(
-    r"generator\.((quantities|reading|published|records|assessment|evidence|site|rendering)\."
+    r"generator\.((quantities|reading|published|geometry|records|assessment|evidence|site|rendering)\."
     r"|(shares|glance)$)"
 )
 _OTHERS = frozenset({
