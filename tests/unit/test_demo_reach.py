@@ -8,9 +8,11 @@ from inspect import getmembers, isclass
 from pathlib import Path
 
 import pytest
+import yaml
 
 from generator.reading.folder import content_files
 from generator.records import words
+from generator.records.checking import rules
 from generator.records.collect import Collected, collect
 from generator.rendering.environment import template_folder
 from generator.rendering.figures import explaining
@@ -25,6 +27,10 @@ NOT_OF_THESE_CARS = {
     words.ForgeKind.GITLAB: "a guide lies at one forge",
 }
 """Words that one club of six cars cannot use, and why; unit tests hold what they do."""
+NO_SUCH_CAR = {
+    ("L26", "chassis"): "no strut of these cars has the points of its linkage on a sheet"
+}
+"""Rules that no sheet of the demo gives a reason to look, and why; their own examples hold them."""
 
 
 @pytest.fixture(scope="module")
@@ -108,3 +114,35 @@ def test_every_component_stands_on_a_page_of_the_guide() -> None:
     for each in (TEMPLATES / "components").iterdir():
         looks = rf'class="(?:[^"]* )?{each.name}[ "{{]'
         assert each.name in shown or re.search(looks, texts), each.name
+
+
+def _leaves(value: object, path: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
+    """Give the way to every value of a file; front and rear are one."""
+    if isinstance(value, dict):
+        for key, each in value.items():
+            yield from _leaves(each, (*path, "axle" if key in ("front", "rear") else str(key)))
+    elif isinstance(value, list):
+        for each in value:
+            yield from _leaves(each, path)
+    elif path:
+        yield path
+
+
+def test_the_demo_gives_every_field_that_a_rule_speaks_of() -> None:
+    """Its records break no rule; so each rule must at least have something to look at there."""
+    given: dict[str, set[tuple[str, ...]]] = {"setups": set(), "chassis": set(), "club": set()}
+    for path in DEMO.rglob("*.yaml"):
+        kind = path.relative_to(DEMO).parts[0].removesuffix(".yaml")
+        if kind in given:
+            given[kind] |= set(_leaves(yaml.load(path.read_text("utf-8"), yaml.BaseLoader)))
+    groups = {
+        "setup": "setups", "other": "setups", "chassis": "chassis", "other chassis": "chassis",
+        "club": "club",
+    }  # fmt: skip
+    silent = {
+        (rule.code, group)
+        for rule in rules()
+        for group, value in (yaml.load(rule.bad, yaml.BaseLoader) or {}).items()
+        if group in groups and not given[groups[group]] >= set(_leaves(value))
+    }
+    assert silent == set(NO_SUCH_CAR)
