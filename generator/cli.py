@@ -289,13 +289,17 @@ def _review(options: argparse.Namespace) -> int:
 
 
 def _serve(options: argparse.Namespace) -> int:
+    from generator.cache.key import default_folder, key_for
+    from generator.cache.store import Borrowed
     from generator.serve import serve
+
+    store = Borrowed.found(default_folder(os.environ), partial(key_for, os.environ))
 
     def tell(line: str) -> None:
         # In one piece, so that a stop in its middle does not leave half a line.
         print(f"{line}\n", end="", flush=True)
 
-    serve(options.content, options.port, today=today, tell=tell)
+    serve(options.content, options.port, today=today, tell=tell, store=store)
     return 0
 
 

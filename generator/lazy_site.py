@@ -1,8 +1,8 @@
 """A site whose pages are made when somebody asks for them.
 
 What takes long in a guide is said on few pages, and who edits a record looks at one of them. So a
-view gives its pages one by one until the one that was asked for has come; what an earlier site
-knew tells which view to ask first. A page that shows the same as before keeps its text.
+view gives its pages one by one until the one that was asked for has come; where an address was
+found before tells which view to ask first. A page that shows the same as before keeps its text.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -15,7 +15,7 @@ from generator.rendering.offline import install_files
 from generator.rendering.render import Renderer
 from generator.site.guide import Guide
 from generator.site.page import DataFile, Page
-from generator.site.plan import plan, view_modules
+from generator.site.plan import view_modules
 
 _DATA = frozenset({"json", "jsonl", "csv", "xml", "txt", "atom", "js", "svg", "webmanifest"})
 
@@ -28,12 +28,13 @@ class _View:
         self._pages: Iterator[Page] = iter(module.pages(guide))
         files = module.files(guide, every_page) if hasattr(module, "files") else ()
         self._files: Iterator[DataFile] = iter(files)
+        self.knows_its_addresses = hasattr(module, "page_at")
         self.pages: dict[str, Page] = {}
         self.files: dict[str, DataFile] = {}
 
     def page(self, path: str) -> Page | None:
         """Give the page at an address: alone if the view can, else with those before it."""
-        if path not in self.pages and hasattr(self._module, "page_at"):
+        if path not in self.pages and self.knows_its_addresses:
             alone: Page | None = self._module.page_at(self._guide, path)
             if alone is not None:
                 self.pages[path] = alone
@@ -90,15 +91,9 @@ class LazySite:
         self._views = [_View(module, guide, every_page) for module in view_modules()]
         self._texts: dict[str, tuple[Page, bytes]] = {}
         self._lock = Lock()
-        if earlier is None:
-            # The whole plan once, so that each view is known by its addresses.
-            plan(guide)
-            self.every_page()
-            self._hints = {path: at for at, view in enumerate(self._views) for path in view.pages}
-        else:
-            self._hints = earlier._hints
-            if earlier._frame() == self._frame():
-                self._texts = dict(earlier._texts)
+        self._hints: dict[str, int] = {} if earlier is None else dict(earlier._hints)
+        if earlier is not None and earlier._frame() == self._frame():
+            self._texts = dict(earlier._texts)
 
     def file(self, path: str) -> bytes | None:
         """Give the bytes at an address; None where the guide has none."""
@@ -122,22 +117,31 @@ class LazySite:
         return tuple(pages[path] for path in sorted(pages))
 
     def _text(self, path: str) -> bytes | None:
-        page = next((page for view in self._likely(path) if (page := view.page(path))), None)
+        found = ((at, page) for at in self._likely(path) if (page := self._views[at].page(path)))
+        at, page = next(found, (0, None))
         if page is None:
             return None
+        self._hints[path] = at
         known = self._texts.get(path)
         if known is None or known[0] != page:
             known = (page, self._renderer.text(page).encode())
             self._texts[path] = known
         return known[1]
 
-    def _likely(self, path: str) -> list[_View]:
-        """Give all views, the one that had this address first, then those of the same folder."""
+    def _likely(self, path: str) -> list[int]:
+        """Give the numbers of all views: first that of this address, then those of its folder.
+
+        Those that know their own addresses come before those that make all their pages to see.
+        """
         folder = path.rpartition("/")[0]
         near = {at for known, at in self._hints.items() if known.rpartition("/")[0] == folder}
         own = self._hints.get(path)
-        order = sorted(range(len(self._views)), key=lambda at: (at != own, at not in near, at))
-        return [self._views[at] for at in order]
+        quick = {at for at, view in enumerate(self._views) if view.knows_its_addresses}
+
+        def order(at: int) -> tuple[bool, bool, bool, int]:
+            return at != own, at not in near, at not in quick, at
+
+        return sorted(range(len(self._views)), key=order)
 
     def _frame(self) -> tuple[object, ...]:
         """Give what every page shows beside its own content."""

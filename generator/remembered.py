@@ -1,6 +1,7 @@
 """What was read of each file, and ruled and computed of each setup, kept on disk by the texts."""
 
 from collections.abc import Callable, Iterable
+from functools import partial
 from typing import Any
 
 from generator.assessment.assess import Assessment
@@ -64,18 +65,21 @@ class Remembered:
 class StoredMemory(Memory):
     """What was computed for single setups, kept on disk by the texts of setup and sheet."""
 
-    def __init__(self, store: Store) -> None:
-        super().__init__()
+    def __init__(self, store: Store, earlier: Memory | None = None) -> None:
+        super().__init__(earlier)
         self._store = store
 
     def assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
         """Give what was computed for a setup on its chassis, or compute it."""
+        return super().assessment(case, partial(self._assessment, case, make))
+
+    def _assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
         sheet = case.chassis
         beside = (sheet.id, sheet.source.text) if sheet else ("", "")
         key = digest("assessment", program(), case.setup.id, case.setup.source.text, *beside)
         kept: Assessment | None = self._store.get(key)
         if kept is None:
-            kept = super().assessment(case, make)
+            kept = make()
             self._store.put(key, kept)
         return kept
 

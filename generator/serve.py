@@ -1,8 +1,9 @@
 """The guide on this machine alone, computed anew when a record changes, the browser following.
 
 Nothing is written anywhere: the site lives in memory, so that whatever ends the program leaves
-nothing behind. Only addresses of the guide are answered, and only to a browser on this machine
-that asked for this machine: another site cannot have its own name point here.
+nothing behind. What a build has kept is read from its cache. Only addresses of the guide are
+answered, and only to a browser on this machine that asked for this machine: another site cannot
+have its own name point here.
 """
 
 import signal
@@ -20,6 +21,7 @@ from types import FrameType
 from typing import Any
 from urllib.parse import unquote, urlsplit
 
+from generator.cache.store import Store
 from generator.reading.report import as_text
 from generator.reading.trouble import GuideError, shown
 from generator.watched import Version, Watched
@@ -242,11 +244,17 @@ class _Server(ThreadingHTTPServer):
 
 
 def serve(
-    content: Path, port: int, *, today: Callable[[], date], tell: Callable[[str], None]
+    content: Path,
+    port: int,
+    *,
+    today: Callable[[], date],
+    tell: Callable[[str], None],
+    store: Store | None = None,
 ) -> None:
     """Serve the guide of a folder until the program is told to stop. Raises GuideError.
 
-    `tell` is given one line at the start, and one for each new version.
+    `tell` is given one line at the start, and one for each new version. `store` is a cache of
+    builds to read from.
     """
     shown_now = _Shown()
     try:
@@ -261,7 +269,7 @@ def serve(
     thread.start()
     try:
         tell(f"the guide is at http://{HOST}:{shown_now.port}/ until you press Ctrl+C")
-        _watch(Watched(content, today), shown_now, stopping, tell=tell)
+        _watch(Watched(content, today, store), shown_now, stopping, tell=tell)
     except KeyboardInterrupt:
         stopping.set()
     finally:

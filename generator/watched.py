@@ -4,10 +4,13 @@ import os
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from functools import partial
+from functools import lru_cache, partial
 from pathlib import Path
 from time import monotonic, sleep
+from typing import cast
 
+from generator.cache.once import lend
+from generator.cache.store import Store
 from generator.computing import guide_of, inputs_of
 from generator.lazy_site import LazySite
 from generator.memory import Memory
@@ -17,11 +20,14 @@ from generator.reading.history import history_of
 from generator.reading.photos import photo_files
 from generator.reading.trouble import GuideError
 from generator.records.checking import check
-from generator.records.collect import collect
+from generator.records.collect import ReadFile, collect, file_of
+from generator.remembered import Remembered, StoredMemory
 from generator.rendering.photos import photo_artifact
 
 _SETTLING = 0.03
 _MOST_WAITS = 30
+_REMEMBERED = 4096
+"""Files that are not read again from the cache while the program runs."""
 _Signature = tuple[tuple[str, int, int, int], ...]
 
 
@@ -48,9 +54,18 @@ class Version:
 class Watched:
     """A content folder and the version of the guide that it makes."""
 
-    def __init__(self, content: Path, today: Callable[[], date]) -> None:
+    def __init__(
+        self, content: Path, today: Callable[[], date], store: Store | None = None
+    ) -> None:
+        """Watch a folder. `store` is a cache of builds to read from."""
         self._content = content
         self._today = today
+        self._store = store
+        self._read_file: ReadFile = file_of
+        if store is not None:
+            lend(store)
+            read_once = lru_cache(_REMEMBERED)(Remembered(store).file)
+            self._read_file = cast("ReadFile", read_once)
         self._memory = Memory()
         self._seen: _Signature | None = None
         self.version = Version(0, None)
@@ -78,8 +93,8 @@ class Watched:
         try:
             files, odd = content_files(self._content)
             photos, unfit = photo_files(self._content)
-            collected = collect(files, photos)
-            memory = Memory(self._memory)
+            collected = collect(files, photos, read_file=self._read_file)
+            memory = self._next_memory()
             ruled = check(collected.library, today=self._today(), of_case=memory.faults)
             found = {*odd, *unfit, *collected.faults, *ruled}
             faults = tuple(sorted(found, key=lambda fault: fault.order))
@@ -95,6 +110,11 @@ class Watched:
             return Version(last.number + 1, last.site, (), str(trouble))
         self._memory = memory.forget_earlier()
         return Version(last.number + 1, site, faults)
+
+    def _next_memory(self) -> Memory:
+        if self._store is None:
+            return Memory(self._memory)
+        return StoredMemory(self._store, self._memory)
 
 
 def _signature(folder: Path) -> _Signature:

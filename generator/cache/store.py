@@ -6,7 +6,7 @@ counts as absent and is told once; a value that cannot be written is not kept.
 """
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from hashlib import sha256
 from itertools import count
@@ -177,6 +177,21 @@ class Store:
                         os.unlink(path)  # noqa: PTH108 - as above
                         continue
                     yield state.st_mtime, state.st_size, path
+
+
+class Borrowed(Store):
+    """A store that was there before and is only read from: nothing is put into it."""
+
+    @classmethod
+    def found(cls, folder: Path | None, key_of: Callable[[], bytes | None]) -> "Borrowed | None":
+        """Give the store of a folder; None where there is none, and no key is asked for then."""
+        if folder is None or not (folder / _TAG).is_file():
+            return None
+        key = key_of()
+        return None if key is None else cls(folder, key)
+
+    def put(self, name: str, value: object) -> None:
+        """Do nothing: who only reads leaves nothing behind."""
 
 
 def _read(path: str) -> bytes | None:

@@ -8,7 +8,12 @@ from time import process_time
 
 import pytest
 
+from generator import computing
+from generator.build import build
+from generator.cache.store import Borrowed, Store
 from generator.records.examples import example_files
+from generator.records.library import Case
+from generator.site.plan import view_modules
 from generator.watched import Watched
 
 _path = Path(__file__).parent / "reading/pictures/planted.py"
@@ -54,6 +59,54 @@ def test_a_change_is_taken_in_within_a_second_of_the_processor(content: Path) ->
         page(watched)
         assert process_time() - begin < 1.0
     assert "Changed words" in page(watched)
+
+
+def test_what_a_build_has_kept_is_taken_and_nothing_is_added(
+    content: Path, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    alone = Watched(content, lambda: date(2026, 1, 15))
+    alone.look()
+    folder, key = tmp_path_factory.mktemp("kept"), bytes(32)
+    assert Borrowed.found(folder, lambda: key) is None
+    kept = Store.opened(folder, key)
+    day = date(2026, 1, 15)
+    build(
+        content,
+        tmp_path_factory.mktemp("built") / "site",
+        leave_out_faulty=False,
+        today=day,
+        cache=kept,
+    )
+    before = {path: path.stat().st_mtime_ns for path in folder.rglob("*")}
+
+    def again(case: Case) -> None:
+        raise AssertionError(f"{case.setup.id} was computed again")
+
+    monkeypatch.setattr(computing, "assess", again)
+    borrowed = Watched(content, lambda: day, Borrowed.found(folder, lambda: key))
+    borrowed.look()
+    assert page(borrowed) == page(alone)
+    monkeypatch.undo()
+    record = content / f"{RECORD}.yaml"
+    record.write_text(record.read_text("utf-8").replace("22 mm", "21 mm", 1), "utf-8")
+    assert borrowed.look()
+    assert alone.look()
+    assert page(borrowed) == page(alone)
+    assert {path: path.stat().st_mtime_ns for path in folder.rglob("*")} == before
+
+
+def test_a_guide_is_there_before_any_of_its_pages_is_made(
+    content: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def made(*_: object) -> None:
+        raise AssertionError("a page was made that nobody asked for")
+
+    for module in view_modules():
+        monkeypatch.setattr(module, "pages", lambda _: map(made, [None]))
+    watched = Watched(content, lambda: date(2026, 1, 15))
+    watched.look()
+    assert watched.version.is_good
+    assert "Seven-inch wheels" in page(watched)
 
 
 def test_a_photo_is_shown_and_a_replaced_one_too(content: Path) -> None:

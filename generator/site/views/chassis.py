@@ -125,13 +125,20 @@ class ChassisPage:
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the page of each chassis."""
     for filed in guide.chassis():
-        chassis = filed.value
-        head = PageHead(
-            chassis.name,
-            f"{chassis.name}: what wheels and tyres fit, hub, brakes, sites and setups.",
-            (Link("Home", urls.HOME),),
-        )
-        yield Page(urls.chassis(filed.id), "chassis", head, _view(guide, filed))
+        yield _page(guide, filed)
+
+
+def page_at(guide: Guide, path: str) -> Page | None:
+    """Give the one page at an address, without the others; None where no chassis has it."""
+    found = (filed for filed in guide.chassis() if urls.chassis(filed.id) == path)
+    return next((_page(guide, filed) for filed in found), None)
+
+
+def _page(guide: Guide, filed: Filed[Chassis]) -> Page:
+    name = filed.value.name
+    words = f"{name}: what wheels and tyres fit, hub, brakes, sites and setups."
+    head = PageHead(name, words, (Link("Home", urls.HOME),))
+    return Page(urls.chassis(filed.id), "chassis", head, _view(guide, filed))
 
 
 def _view(guide: Guide, filed: Filed[Chassis]) -> ChassisPage:
