@@ -3,8 +3,11 @@
 import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from itertools import islice
 from typing import TypeVar
+
+from generator.reading.trouble import GuideError
 
 Part = TypeVar("Part")
 Result = TypeVar("Result")
@@ -24,7 +27,8 @@ def mapped(
 ) -> Iterator[Result]:
     """Do the work of each part, with `workers` processes if there are more parts than one.
 
-    `work` must be a function that another process can be told the name of.
+    `work` must be a function that another process can be told the name of. Raises GuideError if
+    the system ends one of the processes.
     """
     waiting = list(parts)
     if workers < 2 or len(waiting) < 2:
@@ -33,11 +37,12 @@ def mapped(
     import multiprocessing
     from collections import deque
     from concurrent.futures import Future, ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
 
     # A fork has all modules at once. It is safe here: no other thread runs during a build.
     method = "fork" if sys.platform.startswith("linux") else "spawn"
     context = multiprocessing.get_context(method)
-    with ProcessPoolExecutor(min(workers, len(waiting)), context) as pool:
+    with _told(BrokenProcessPool), ProcessPoolExecutor(min(workers, len(waiting)), context) as pool:
         rest = iter(waiting)
         running: deque[Future[Result]] = deque()
         for part in islice(rest, _AHEAD * workers):
@@ -46,3 +51,15 @@ def mapped(
             yield running.popleft().result()
             for part in islice(rest, 1):
                 running.append(pool.submit(work, part))
+
+
+@contextmanager
+def _told(broken: type[Exception]) -> Iterator[None]:
+    """Tell in one line that a process went."""
+    try:
+        yield
+    except broken as cause:
+        raise GuideError(
+            "a process of the build was ended from outside, as systems do when memory runs out; "
+            "build again, with `--workers 1` if it stays so"
+        ) from cause
