@@ -12,8 +12,10 @@ from hashlib import sha256
 
 from generator.evidence.calibration import ReliabilityBin, brier_score, reliability
 from generator.evidence.club import ChassisEvidence, SiteLimits, prior
+from generator.evidence.distribution import Distribution
 from generator.evidence.entries import Entry
-from generator.evidence.limits import SitePosterior, site_posterior
+from generator.evidence.learning import learn
+from generator.evidence.limits import next_car_of
 from generator.evidence.observation import Kind
 from generator.quantities.units import Probability, Ratio
 
@@ -129,20 +131,20 @@ def _foretold(limit: SiteLimits) -> list[str]:
 def _forecasts(limit: SiteLimits, member: str) -> Iterator[Forecast]:
     entries = [each.entry for each in limit.weighed]
     others = [each.observation for each in entries if each.observation.origin.member != member]
-    posterior = site_posterior(others, prior(limit.site))
+    next_car = next_car_of(learn(others, prior(limit.site)))
     for entry in entries:
         said = entry.observation
         if said.origin.member == member and said.kind is Kind.EXACT:
-            yield _forecast(entry, limit, posterior)
+            yield _forecast(entry, limit, next_car)
 
 
-def _forecast(entry: Entry, limit: SiteLimits, posterior: SitePosterior) -> Forecast:
+def _forecast(entry: Entry, limit: SiteLimits, next_car: Distribution) -> Forecast:
     said = entry.observation
     needed = limit.site.wanted.value - entry.computed.gap.value
-    span = posterior.next_car.range(said.u)
+    span = next_car.range(said.u)
     return Forecast(
         record=entry.record,
-        chance=posterior.probability_above(needed, said.u),
+        chance=next_car.probability_above(needed, said.u),
         came=said.low >= needed,
         within=span.low <= said.low <= span.high,
     )

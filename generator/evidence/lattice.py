@@ -11,6 +11,7 @@ something the trapezoid rule sums without error:
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import ceil, floor, inf
 
 import numpy as np
@@ -63,10 +64,18 @@ class Lattice:
 
     def means(self) -> Array:
         """Give μ of every node, slice after slice, mm."""
-        return np.concatenate([self.means_of(part) for part in self.slices])
+        return self._means
 
     def spreads(self) -> Array:
         """Give τ of every node, slice after slice, mm."""
+        return self._spreads
+
+    @cached_property
+    def _means(self) -> Array:
+        return np.concatenate([self.means_of(part) for part in self.slices])
+
+    @cached_property
+    def _spreads(self) -> Array:
         return self._repeated([part.car_spread for part in self.slices])
 
     def steps(self) -> Array:
@@ -79,7 +88,14 @@ class Lattice:
 
     def log_shares(self) -> Array:
         """Give ln of the share that every node has of its place, 0 where there are no seams."""
-        return np.concatenate([_log_share(self.means_of(part), part) for part in self.slices])
+        shares = np.zeros_like(self.means())
+        start = 0
+        for part in self.slices:
+            end = start + part.count
+            if part.above > -inf or part.below < inf:
+                shares[start:end] = _log_share(self.means()[start:end], part)
+            start = end
+        return shares
 
     def _repeated(self, values: list[float]) -> Array:
         return np.repeat(values, [part.count for part in self.slices])

@@ -14,10 +14,10 @@ over b is closed (u² becomes u² + τ²); for more it is a sum of positive term
 rule, or by Gauss–Hermite where τ is small against u; for normal shapes both err by less than 1e-8.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
-from math import floor, hypot, inf, log, log1p, pi, sqrt
+from math import ceil, exp, floor, hypot, inf, log, log1p, pi, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,7 +32,7 @@ from generator.evidence.normal import (
 )
 from generator.evidence.observation import Kind, Observation
 from generator.evidence.prior import SitePrior
-from generator.quantities.units import Mm
+from generator.quantities.units import Mm, Ratio
 
 LEAST_U: Mm = 0.5
 """No entry is taken to know a correction better than a feeler does (common practice)."""
@@ -40,7 +40,9 @@ LEAST_U: Mm = 0.5
 _TINY = 1e-300  # keeps a logarithm finite; far below any likelihood that can count
 _NEAR = 0.6  # τ from this share of the least blur on: one grid of corrections serves all τ
 _FINE = 0.5  # step of the grid in widths of what is summed; the trapezoid rule errs by 1e-9
-_HERMITE_POINTS = 12  # for τ below _NEAR, where they err by 1e-10
+_HERMITE_POINTS = 12  # at most, for τ below _NEAR, where they err by 1e-10
+_HERMITE_ERROR = 1e-12  # of fewer points, where τ is smaller still
+_LEAST_RATIO = 1e-3  # of τ to the blur that points are counted for
 _REACH = 8.0  # of the normal kernel, in τ
 _BESIDE = 21.0  # natural logarithms below what counts, where 1e-9 of it is left
 _NOTHING_LEFT = -100.0  # ln of a share of a car's likelihood that no sum can notice
@@ -95,11 +97,39 @@ def _right(entries: Entries, rows: NDArray[np.intp], centre: Array, spread: Arra
     return result
 
 
+def _right_itself(entries: Entries, rows: NDArray[np.intp], centre: Array, spread: Array) -> Array:
+    """Give that likelihood itself, which may be 0 where its logarithm still is a number."""
+    result = np.empty((len(rows), len(centre)))
+    low, high, u = entries.low[rows], entries.high[rows], entries.u[rows]
+    exact = (low == high)[:, 0]
+    below, above = np.isinf(low)[:, 0], np.isinf(high)[:, 0]
+    between = ~(exact | below | above)
+    if np.any(exact):
+        scale = np.sqrt(spread * spread + u[exact] ** 2)
+        z = (low[exact] - centre) / scale
+        result[exact] = np.exp(log_normal_density(z)) / scale
+    if np.any(below | above):
+        bound = below | above
+        way = np.where(above[bound], 1.0, -1.0)[:, None]
+        scale = way * np.sqrt(spread * spread + u[bound] ** 2)
+        result[bound] = normal_cdf((centre - np.where(way > 0.0, low[bound], high[bound])) / scale)
+    if np.any(between):
+        scale = np.sqrt(spread * spread + u[between] ** 2)
+        ends = ((low[between] - centre) / scale, (high[between] - centre) / scale)
+        result[between] = _between(*ends)
+    return result
+
+
 def _log_between(low: Array, high: Array) -> Array:
     """Give ln(Φ(high) − Φ(low)), taken in the lower tail so that nothing cancels."""
+    return np.asarray(np.log(np.maximum(_between(low, high), _TINY)))
+
+
+def _between(low: Array, high: Array) -> Array:
+    """Give Φ(high) − Φ(low), likewise."""
     flip = low > 0.0
     lower, upper = np.where(flip, -high, low), np.where(flip, -low, high)
-    return np.asarray(np.log(np.maximum(normal_cdf(upper) - normal_cdf(lower), _TINY)))
+    return np.asarray(normal_cdf(upper) - normal_cdf(lower))
 
 
 def entry_log_likelihoods(
@@ -107,19 +137,24 @@ def entry_log_likelihoods(
 ) -> Array:
     """Give ln of each entry's likelihood, right or wrong, for c ~ N(centre, spread²).
 
-    rows: which entries. centre, spread: (nodes,) mm, spread ≥ 0 (0: c itself is `centre`).
+    rows: which entries. centre: (nodes,) mm. spread: (nodes,), or (1,) where it is the same for
+    all, mm, ≥ 0 (0: c itself is `centre`).
     The result is (rows, nodes).
 
     Source: own derivation: normal ∗ normal adds variances; mixture with share ε.
     """
     result = np.empty((len(rows), len(centre)))
-    wrong = np.exp(entries.log_wrong[rows])
+    wrong, share = np.exp(entries.log_wrong[rows]), exp(entries.log_right)
     width = max(1, _BLOCK // len(rows))
     for start in range(0, len(centre), width):
         part = slice(start, start + width)
-        right = _right(entries, rows, centre[part], spread[part]) + entries.log_right
-        mixed = np.exp(right) + wrong
+        wide = spread if len(spread) == 1 else spread[part]
+        mixed = _right_itself(entries, rows, centre[part], wide) * share + wrong
+        if np.min(mixed) > _TINY:
+            result[:, part] = np.log(mixed)
+            continue
         # Without wrong entries nothing bounds the fall of a likelihood below the least double.
+        right = _right(entries, rows, centre[part], wide) + entries.log_right
         result[:, part] = np.where(mixed > _TINY, np.log(np.maximum(mixed, _TINY)), right)
     return result
 
@@ -151,21 +186,46 @@ def _shared(entries: Entries, cars: list[tuple[int, ...]], lattice: Lattice) -> 
     blur = 1.0 / sqrt(max(information))
     wide = np.arange(0.0, lattice.size * lattice.step, _FINE * blur) + lattice.start
     given = _given_corrections(entries, cars, wide)
+    own = {part: _own_corrections(part, lattice, blur) for part in lattice.slices}
+    alone = _apart(entries, cars, [each for each in own.values() if each is not None])
     parts = []
-    for part in lattice.slices:
-        spread = part.car_spread
-        means = lattice.means_of(part)
-        low, high = means[0] - _REACH * spread, means[-1] + _REACH * spread
-        step = _FINE * blur * spread / hypot(blur, spread)
-        if spread >= _NEAR * blur:
-            first, end = np.searchsorted(wide, (low, high))
+    for part, corrections in own.items():
+        means, spread = lattice.means_of(part), part.car_spread
+        if corrections is None:
+            reach = _REACH * spread
+            first, end = np.searchsorted(wide, (means[0] - reach, means[-1] + reach))
             parts.append(_summed(means, spread, wide[first:end], given[:, first:end]))
-        elif high - low < _HERMITE_POINTS * len(means) * step:
-            own = np.arange(low, high, step)
-            parts.append(_summed(means, spread, own, _given_corrections(entries, cars, own)))
+        elif corrections.ndim > 1:
+            parts.append(_by_hermite(next(alone), corrections.shape[1]))
         else:
-            parts.append(_by_hermite(entries, cars, means, spread))
+            parts.append(_summed(means, spread, corrections, next(alone)))
     return np.concatenate(parts, axis=1)
+
+
+def _own_corrections(part: Slice, lattice: Lattice, blur: Mm) -> Array | None:
+    """Give the corrections a slice needs for itself; None where the grid of all serves it.
+
+    They are (n,) in equal steps, or (nodes, points) for Gauss–Hermite where that takes fewer.
+    """
+    spread, means = part.car_spread, lattice.means_of(part)
+    if spread >= _NEAR * blur:
+        return None
+    low, high = means[0] - _REACH * spread, means[-1] + _REACH * spread
+    step = _FINE * blur * spread / hypot(blur, spread)
+    count = _hermite_points(spread / blur)
+    if high - low < count * len(means) * step:
+        return np.arange(low, high, step)
+    return np.asarray(means[:, None] + spread * _hermite(count)[0])
+
+
+def _apart(
+    entries: Entries, cars: list[tuple[int, ...]], corrections: list[Array]
+) -> Iterator[Array]:
+    """Give ln of the likelihood of each car's entries for several sets of corrections."""
+    if corrections:
+        flat = [each.ravel() for each in corrections]
+        ends = np.cumsum([len(each) for each in flat])[:-1]
+        yield from np.split(_given_corrections(entries, cars, np.concatenate(flat)), ends, axis=1)
 
 
 def _summed(means: Array, spread: Mm, corrections: Array, given: Array) -> Array:
@@ -195,23 +255,27 @@ def _given_corrections(entries: Entries, cars: list[tuple[int, ...]], correction
     """Give ln of the likelihood of each car's entries for given corrections, (cars, n)."""
     rows = sorted({row for car in cars for row in car})
     place = {row: i for i, row in enumerate(rows)}
-    logs = entry_log_likelihoods(entries, np.array(rows), corrections, np.zeros_like(corrections))
+    logs = entry_log_likelihoods(entries, np.array(rows), corrections, np.zeros(1))
     return np.array([np.sum(logs[[place[row] for row in car]], axis=0) for car in cars])
 
 
+def _hermite_points(ratio: Ratio) -> int:
+    """Say how many points τ over the least blur takes: each makes the error ratio²/2 of it."""
+    needed = ceil(log(_HERMITE_ERROR) / log(0.5 * max(ratio, _LEAST_RATIO) ** 2))
+    return min(needed, _HERMITE_POINTS)
+
+
 @cache
-def _hermite() -> tuple[Array, Array]:
-    points, weights = np.polynomial.hermite.hermgauss(_HERMITE_POINTS)
+def _hermite(count: int) -> tuple[Array, Array]:
+    points, weights = np.polynomial.hermite.hermgauss(count)
     return points * sqrt(2.0), weights / sqrt(pi)
 
 
-def _by_hermite(entries: Entries, cars: list[tuple[int, ...]], means: Array, spread: Mm) -> Array:
+def _by_hermite(given: Array, count: int) -> Array:
     """Give the same integral by Gauss–Hermite: for nodes far apart and τ below the blur."""
-    points, weights = _hermite()
-    corrections = (means[:, None] + spread * points).ravel()
-    given = _given_corrections(entries, cars, corrections)
-    given = given.reshape(len(cars), len(means), len(points))
+    given = given.reshape(len(given), -1, count)
     top = np.max(given, axis=2)
+    weights = _hermite(count)[1]
     return np.asarray(np.log(np.exp(given - top[:, :, None]) @ weights) + top)
 
 

@@ -8,6 +8,7 @@ table, from which every published probability is computed.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -23,6 +24,7 @@ from generator.quantities.units import Mm, Probability
 
 DOUBTFUL: Probability = 0.5
 """An entry more likely wrong than right is shown as in question."""
+_FINE_SPREADS = 401  # places at which the distribution of τ is looked at
 
 
 @dataclass(frozen=True)
@@ -124,11 +126,9 @@ def limits_of(learned: Learned, told: Sequence[Influence] = ()) -> SitePosterior
     Source: own derivation: mixture of N(μ, τ²) over the nodes.
     """
     lattice = learned.lattice
-    points = _points(lattice)
-    spreads = np.array([part.car_spread for part in lattice.slices])
-    masses = learned.masses[None, :]
-    next_car = tabulated(points, _below(lattice, masses, spreads)[0])
-    mean = np.interp(RANGE, _below(lattice, masses, np.zeros_like(spreads))[0], points)
+    points, masses = _points(lattice), learned.masses[None, :]
+    next_car = next_car_of(learned)
+    mean = np.interp(RANGE, _below(lattice, masses, np.zeros(len(lattice.slices)))[0], points)
     tally = _tally(learned.observations)
     origins = [o.origin for o in learned.observations]
     sheet_wrong = learned.masses @ learned.prior.sheet_wrong(lattice.means())
@@ -147,6 +147,16 @@ def limits_of(learned: Learned, told: Sequence[Influence] = ()) -> SitePosterior
         min(float(sheet_wrong), 1.0),
         _tally([i.observation for i in told if not i.doubtful]) if told else tally,
     )
+
+
+def next_car_of(learned: Learned) -> Distribution:
+    """Give what the correction on the next car will be, and nothing else of the limits.
+
+    Source: own derivation: mixture of N(μ, τ²) over the nodes.
+    """
+    lattice = learned.lattice
+    spreads = np.array([part.car_spread for part in lattice.slices])
+    return tabulated(_points(lattice), _below(lattice, learned.masses[None, :], spreads)[0])
 
 
 def _tally(observations: Sequence[Observation]) -> Tally:
@@ -246,14 +256,20 @@ def _spread_range(learned: Learned) -> Range:
     nodes: SpreadNodes = learned.spread_nodes
     place = np.searchsorted(nodes.values, learned.lattice.spreads())
     masses = np.bincount(place, weights=learned.masses, minlength=len(nodes.values))
-    points, _ = np.polynomial.legendre.leggauss(len(masses))
-    order = np.arange(len(masses))
-    basis = np.polynomial.legendre.legvander(points, len(masses) - 1)
-    series = (basis * masses[:, None]).sum(axis=0) * (order + 0.5)
-    integral = np.polynomial.legendre.legint(series, lbnd=-1.0)
-    fine = np.linspace(-1.0, 1.0, 401)
-    below = np.maximum.accumulate(np.polynomial.legendre.legval(fine, integral))
+    fine, integrals = _legendre_integrals(len(masses))
+    below = np.maximum.accumulate(integrals @ masses)
     logs = np.log((nodes.low + nodes.shift, nodes.high + nodes.shift))
     at = np.interp(RANGE, below, fine)
     taus = np.exp(logs[0] + 0.5 * (at + 1.0) * (logs[1] - logs[0])) - nodes.shift
     return Range(*np.maximum(taus, 0.0).tolist())
+
+
+@cache
+def _legendre_integrals(count: int) -> tuple[Array, Array]:
+    """Give places from −1 to 1, and for each how much of each node's mass lies below it."""
+    points, _ = np.polynomial.legendre.leggauss(count)
+    series = np.polynomial.legendre.legvander(points, count - 1).T
+    series *= (np.arange(count) + 0.5)[:, None]
+    integral = np.polynomial.legendre.legint(series, lbnd=-1.0, axis=0)
+    fine = np.linspace(-1.0, 1.0, _FINE_SPREADS)
+    return fine, np.polynomial.legendre.legvander(fine, count) @ integral
