@@ -10,14 +10,20 @@ import shutil
 import signal
 import sys
 from collections.abc import Callable
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
-from generator.rendering.output import Artifact, recover_site, write_site
+from generator.rendering.manifest import Artifact, Entry, Kept
+from generator.rendering.output import recover_site, write_site
 
 OLD = {"index.html": b"old home", "setups/a.html": b"old a", "setups/gone/b.html": b"old b" * 9}
 NEW = {"index.html": b"new home!", "setups/a.html": b"old a", "charts/c.svg": b"<svg/>" * 7}
 FOREIGN = {".gitignore": b"*\n", "CNAME": b"example.org", "setups/gone/mine/note.txt": b"kept"}
-WRITES = ("open", "write", "fsync", "mkdir", "rename", "replace", "unlink", "rmdir", "ftruncate")
+WRITES = (
+    *("open", "write", "fsync", "mkdir", "rename", "replace", "link", "unlink", "rmdir"),
+    "ftruncate",
+)
+LINKED = "setups/gone/b.html", "charts/c.svg"
+"""Files that come as a second name of one kept elsewhere."""
 
 
 def kill_at(step: int) -> None:
@@ -78,8 +84,17 @@ class Place:
             (self.target / path).write_bytes(content)
 
     def write(self, site: dict[str, bytes]) -> None:
-        files = [Artifact(path, content) for path, content in site.items()]
+        files = [self.file(path, content) for path, content in site.items()]
         write_site(files, self.target, source=self.source)
+
+    def file(self, path: str, content: bytes) -> Artifact | Kept:
+        if path not in LINKED:
+            return Artifact(PurePosixPath(path), content)
+        kept = self.root / "kept" / path.replace("/", "-")
+        kept.parent.mkdir(exist_ok=True)
+        if not kept.exists():
+            kept.write_bytes(content)
+        return Kept(Entry.of(path, content), kept)
 
     def recover(self) -> bool:
         return recover_site(self.target, source=self.source)
