@@ -17,7 +17,9 @@ from generator.site.guide import Guide
 from generator.site.page import DataFile, Page
 from generator.site.plan import view_modules
 
-_DATA = frozenset({"json", "jsonl", "csv", "xml", "txt", "atom", "js", "svg", "webmanifest"})
+_DATA = frozenset(
+    {"json", "jsonl", "csv", "xml", "txt", "atom", "js", "svg", "webmanifest", "yaml"}
+)
 
 
 class _View:

@@ -45,6 +45,7 @@ _TYPES = {
     "webmanifest": "application/manifest+json",
     "atom": "application/atom+xml",
     "txt": "text/plain; charset=utf-8",
+    "yaml": "application/yaml",
     "png": "image/png",
     "jpg": "image/jpeg",
     "webp": "image/webp",
