@@ -125,10 +125,6 @@ class _Search:
         default_factory=dict
     )
 
-    def sites(self, fitted: AxleSetup) -> _Whole:
-        """Judge all sites with something fitted."""
-        return self.all_sites((fitted,))[0]
-
     def all_sites(
         self, fitted: Sequence[AxleSetup], names: frozenset[str] | None = None
     ) -> tuple[_Whole, ...]:
@@ -195,19 +191,28 @@ def _least_chance(seen: Iterable[_Seen]) -> Probability | None:
 
 
 def remedies(
-    candidate: Candidate, verdict: AxleVerdict, evidence: ChassisEvidence
+    candidate: Candidate,
+    verdict: AxleVerdict,
+    evidence: ChassisEvidence,
+    *,
+    only: str | None = None,
 ) -> tuple[SiteRemedies, ...]:
     """Seek remedies for the weakest sites of one end that touch or are tight.
 
-    verdict: of that end of the candidate. Sites that are not known have none: measuring comes
-    before mending.
+    verdict: of that end of the candidate, with all its sites. only: the name of the one site to
+    mend. Sites that are not known have none: measuring comes before mending.
     """
-    failing = _failing(verdict)
+    failing = [(site, word) for site, word in _failing(verdict) if only in (None, site.name)]
     if not failing:
         return ()
     search = _Search(candidate, verdict.axle, evidence)
     fitted = candidate.axle(verdict.axle)
-    search.before = search.sites(fitted)
+    search.before = {
+        (each.clearance.site.name, each.side): _Seen(
+            each.clearance.site.label, each.side, each.chance, each.word
+        )
+        for each in verdict.sites
+    }
     search.broken = frozenset((each.code, each.axle, each.side) for each in search.failing(fitted))
     found = []
     for site, word in failing[:MOST_SITES]:

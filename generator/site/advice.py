@@ -6,7 +6,6 @@ is kept decides nothing; it is what would be computed.
 """
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Generic, TypeVar
 
 from generator.assessment.effects import Effect, effects_of
@@ -14,7 +13,6 @@ from generator.evidence.candidate import like_record
 from generator.evidence.held_out import PartHeldOut, of_chassis, one_in
 from generator.evidence.remedies import SiteRemedies, remedies
 from generator.evidence.tyres import usual_tyres
-from generator.evidence.verdict import AxleVerdict
 from generator.evidence.window import AROUND_STOCK, WIDTHS, OffsetWindow, offset_window
 from generator.evidence.worth import Measurement, worth_measuring
 from generator.quantities.units import Inch
@@ -79,16 +77,10 @@ def weakest_remedies(guide: Guide, case: Case) -> tuple[SiteRemedies, ...]:
         return ()
     _, end, name = min(failing)
     axle = judged.front if end == Axle.FRONT.value else judged.rear
-    alone = _only(axle, name)
     candidate = like_record(chassis, case.setup)
     evidence = guide.evidence[chassis.id]
     key = (case.setup.id, *_texts(guide, chassis))
-    return _remedies.get(key, lambda: remedies(candidate, alone, evidence))
-
-
-def _only(axle: AxleVerdict, name: str) -> AxleVerdict:
-    sites = tuple(each for each in axle.sites if each.clearance.site.name == name)
-    return replace(axle, sites=sites)
+    return _remedies.get(key, lambda: remedies(candidate, axle, evidence, only=name))
 
 
 def window(guide: Guide, chassis: Filed[Chassis], axle: Axle) -> OffsetWindow:

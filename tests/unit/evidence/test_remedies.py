@@ -239,6 +239,14 @@ def test_what_clears_needs_no_remedy(bench):
     assert remedies(candidate, judged, known) == ()
 
 
+def test_one_site_alone_has_the_remedies_it_has_among_all(tried, evidence):
+    candidate, judged, found, _ = tried
+    last = found[-1]
+    alone = remedies(candidate, judged, evidence, only=last.site.name)
+    assert alone == (last,)
+    assert remedies(candidate, judged, evidence, only="no-such-site") == ()
+
+
 def test_a_candidate_of_another_name_has_the_same_remedies(near_post):
     found, _ = for_post(near_post)
     candidate = near_post.candidate()
