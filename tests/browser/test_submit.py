@@ -258,7 +258,7 @@ def test_keys_alone_fill_the_form(form: Callable[..., "Page"]) -> None:
     page.focus("#field-title")
     page.keyboard.type("By keys")
     page.keyboard.press("Tab")
-    assert page.evaluate("document.activeElement.id") == "field-variant"
+    assert page.evaluate("document.activeElement.id") == "field-car"
     page.wait_for_timeout(QUIET)
     page.focus(".submit-go")
     page.keyboard.press("Enter")
@@ -290,3 +290,20 @@ def test_axe_finds_nothing_in_a_form_with_faults(
     page.wait_for_timeout(QUIET)
     found = Axe().run(page, options=RULES).response["violations"]
     assert not found, [(each["id"], [n["html"] for n in each["nodes"]][:3]) for each in found]
+
+
+def test_what_is_needed_comes_first_and_the_rest_is_folded(form: Callable[..., "Page"]) -> None:
+    page = form(f"?chassis={CHASSIS}", width=320)
+    for name in ("title", "date", "front-wheel-size", "front-tyre-size", "front-wheel-backspacing"):
+        assert page.locator(f"#field-{name}").is_visible()
+    rare = page.locator("#field-front-wheel-barrel_radius")
+    assert not rare.is_visible()
+    # WCAG 2.2, 1.4.10: no scrolling sideways at 320 px.
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.click("summary:has-text('barrel radius') >> nth=0")
+    rare.fill("15 carrots")
+    page.click("summary:has-text('barrel radius') >> nth=0")
+    page.wait_for_timeout(QUIET)
+    assert not rare.is_visible()
+    page.locator("[data-part=faults] button:has-text('barrel')").first.click()
+    assert rare.is_visible()

@@ -8,11 +8,20 @@ const shownName = (name) => {
   return words[0].toUpperCase() + words.slice(1);
 };
 
+// So many optional values stand open beside those that are needed; the rest is folded, unless
+// folding would save too few lines to be worth a press.
+const SHOWN_OPTIONAL = 3;
+const FEWEST_FOLDED = 3;
+
 export const idOf = (route) => `field-${route.join("-")}`;
 
+// What help says more than the name does.
+const helpOf = (field) => (field.declared.help.toLowerCase() === shownName(field.name).toLowerCase() ? "" : field.declared.help);
+
 const hint = (field) => {
-  const { help, usual, example } = field.declared;
-  const parts = [help];
+  const { usual, example } = field.declared;
+  const help = helpOf(field);
+  const parts = help ? [help] : [];
   if (!field.inner && !field.choices.length) parts.push(field.kind);
   if (usual) parts.push(`usually ${usual[0]} to ${usual[1]}${field.unit ? ` ${field.unit}` : ""}`);
   if (example && !field.inner && !field.choices.length) parts.push(`such as ${example}`);
@@ -38,7 +47,7 @@ export class Form {
     const plain = fields.filter((field) => field.name !== "chassis" && !field.inner && !field.isList && field.reader.split(".").at(-1) !== "read_prose");
     const rest = fields.filter((field) => field.name !== "chassis" && !plain.includes(field));
     this.place.replaceChildren(
-      this.section("About", "the car, and who measured it", [this.grid(plain, [])]),
+      this.section("About", "the car, and who measured it", [this.values(plain, [])]),
       ...rest.map((field) => this.top(field)),
     );
     if (focused) document.getElementById(focused)?.focus();
@@ -74,8 +83,35 @@ export class Form {
       fields
         .filter((field) => field.inner && !field.isList && field.isRequired === isRequired)
         .map((field) => this.inner(field, [...route, field.name]));
-    const grid = single.length ? [this.grid(single, route)] : [];
+    const grid = single.length ? [this.values(single, route)] : [];
     return make("div", { class: "submit-group" }, ...groups(true), ...grid, ...groups(false));
+  }
+
+  // Single values: those that are needed first, then the usual ones, then the rest in a fold.
+  values(fields, route) {
+    const optional = fields.filter((field) => !field.isRequired);
+    const rest = optional.slice(SHOWN_OPTIONAL);
+    const isFolded = rest.length >= FEWEST_FOLDED;
+    const shown = [...fields.filter((field) => field.isRequired), ...(isFolded ? optional.slice(0, SHOWN_OPTIONAL) : optional)];
+    const parts = [this.grid(shown, route), ...(isFolded ? [this.folded(rest, route)] : [])];
+    return make("div", { class: "submit-group" }, ...parts);
+  }
+
+  folded(fields, route) {
+    const isFilled = fields.some((field) => at(this.record, [...route, field.name]) !== undefined);
+    const names = fields.map((field) => field.name.replaceAll("_", " ")).join(", ");
+    return this.fold(keyed([...route, "more"]), isFilled, "More", names, this.grid(fields, route));
+  }
+
+  fold(key, isFilled, title, about, body) {
+    const details = make(
+      "details",
+      { class: "submit-inner", open: isFilled || this.opened.has(key) },
+      make("summary", {}, title, " ", make("span", { class: "field-hint" }, about)),
+      body,
+    );
+    details.addEventListener("toggle", () => this.opened[details.open ? "add" : "delete"](key));
+    return details;
   }
 
   grid(fields, route) {
@@ -88,16 +124,7 @@ export class Form {
     if (field.isRequired) {
       return make("fieldset", { class: "submit-inner" }, make("legend", {}, title), make("p", { class: "field-hint" }, field.declared.help), body);
     }
-    const key = keyed(route);
-    const isOpen = this.opened.has(key) || at(this.record, route) !== undefined;
-    const details = make(
-      "details",
-      { class: "submit-inner", open: isOpen },
-      make("summary", {}, title, " ", make("span", { class: "field-hint" }, field.declared.help)),
-      body,
-    );
-    details.addEventListener("toggle", () => this.opened[details.open ? "add" : "delete"](key));
-    return details;
+    return this.fold(keyed(route), at(this.record, route) !== undefined, title, helpOf(field), body);
   }
 
   entry(field, route, isTop = false) {
