@@ -73,8 +73,9 @@ def expected_line(verdict: Verdict) -> Headline:
 
 
 def _listed(names: tuple[str, ...]) -> str:
-    if len(names) > _NAMED:
-        return f"{', '.join(names[:_NAMED])} and {len(names) - _NAMED} more sites"
+    more = len(names) - _NAMED
+    if more > 1:
+        return f"{', '.join(names[:_NAMED])} and {more} more sites"
     return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]
 
 

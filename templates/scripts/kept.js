@@ -1,6 +1,8 @@
 // Lists on the page for readers without a network what this device has kept.
 import { askWorker } from "./offline.js";
 
+const wordsOf = (path) => path.replace(/(?:^|\/)index\.html$/, "").replace(/\.html$/, "").replace(/-/g, " ") || "home";
+
 export const start = async (element) => {
   const wanted = new URLSearchParams(location.search).get("page") || "";
   const again = element.querySelector("[data-part=again]");
@@ -17,7 +19,7 @@ export const start = async (element) => {
     const item = document.createElement("li");
     const link = document.createElement("a");
     link.href = new URL(path, document.baseURI).href;
-    link.textContent = path.replace(/\.html$/, "").replace(/-/g, " ");
+    link.textContent = wordsOf(path);
     item.append(link);
     list.append(item);
   }

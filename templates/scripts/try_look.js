@@ -2,6 +2,7 @@
 import { plan, section } from "./try_draw.js";
 import { poseWords } from "./fit/travel.js";
 import { figure, make } from "./numbers.js";
+import { upper } from "./try_shown.js";
 
 const element = (id) => document.getElementById(id);
 
@@ -108,6 +109,6 @@ export const drawLook = (trial) => {
   const drawings = [section, plan].map((draw) => draw(look, sites, trial.position, each.site.name));
   box.replaceChildren(...drawings);
   const words = poseWords(trial.position, look.held.motion.reach);
-  trial.part("pose").textContent =
-    `${each.site.axle}, ${each.site.label}: ${words}. ${drawings[0].querySelector("desc").textContent}.`;
+  const told = drawings[0].querySelector("desc").textContent.replace(`${each.site.label}: `, "");
+  trial.part("pose").textContent = `${upper(each.site.axle)}, ${each.site.label}: ${words}; ${told}.`;
 };

@@ -6,7 +6,7 @@ import { figure, length, make, quantity } from "./numbers.js";
 
 const ENDS = ["front", "rear"];
 const SAFE = 0.99;
-const upper = (text) => text[0].toUpperCase() + text.slice(1);
+export const upper = (text) => text[0].toUpperCase() + text.slice(1);
 
 const percent = (chance) => {
   const whole = Math.round(chance * 100);
