@@ -211,7 +211,7 @@ def test_row_92_without_a_network_nothing_differs(
 
 
 def run_by(python: str, content: Path, site: Path, processors: set[int] | None = None) -> Any:
-    words = [python, "-m", "generator", "build", str(content), "--out", str(site)]
+    words = [python, "-m", "generator", "build", str(content), "--out", str(site), "--no-cache"]
     limit = None if processors is None else (lambda: os.sched_setaffinity(0, processors))
     surroundings = {**os.environ, "PYTHONPATH": str(ROOT)}
     return subprocess.run(
