@@ -6,23 +6,29 @@ import shutil
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from datetime import date
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from generator.build import build
+from generator.cache.key import default_folder, key_for
+from generator.cache.store import Store
 from generator.computing import guide_of
 from generator.reading.folder import content_files
+from generator.reading.photos import photo_files
 from generator.records.collect import collect
-from generator.rendering.render import render
+from generator.remembered import StoredMemory
 from generator.site.guide import Guide
-from generator.site.plan import plan, plan_files
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, Page
 
 ROOT = Path(__file__).resolve().parents[2]
+DEMO = ROOT / "content_demo"
+TODAY = date(2026, 11, 25)
 FLAGS = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
@@ -66,20 +72,25 @@ def serve() -> Callable[[Path], Iterator[str]]:
 
 
 @pytest.fixture(scope="session")
-def guide() -> Guide:
-    files, _ = content_files(ROOT / "content_demo")
-    return guide_of(collect(files), ())
+def kept() -> Store | None:
+    folder = default_folder(os.environ)
+    return Store.opened(folder, key_for(os.environ)) if folder else None
 
 
 @pytest.fixture(scope="session")
-def site_folder(guide: Guide, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("site")
-    pages = plan(guide)
-    for artifact in render(guide, pages, plan_files(guide, pages)):
-        path = folder / str(artifact.path)
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(artifact.content)
+def site_folder(kept: Store | None, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("demo") / "site"
+    done = build(DEMO, folder, leave_out_faulty=False, today=TODAY, cache=kept, workers=None)
+    assert not done.has_errors, done.told
     return folder
+
+
+@pytest.fixture(scope="session")
+def guide(site_folder: Path, kept: Store | None) -> Guide:
+    """Compute the demo as the pages show it; what was computed for them is at hand."""
+    assert site_folder.is_dir()
+    collected = collect(content_files(DEMO)[0], photo_files(DEMO)[0])
+    return guide_of(collected, (), StoredMemory(kept) if kept else None)
 
 
 @pytest.fixture(scope="session")
