@@ -50,8 +50,7 @@ def kinds(guide: Guide) -> dict[str, str]:
 
 
 def path_of(kinds: dict[str, str], kind: str) -> str:
-    if kind not in kinds:
-        pytest.skip(f"the demo has no page of the kind {kind}")
+    assert kind in kinds, f"the demo has no page of the kind {kind}"
     return kinds[kind]
 
 
@@ -143,6 +142,7 @@ SLOW = {
     "uploadThroughput": 0.75e6 / 8,
 }
 LARGEST_PAINT_MS = 1800
+SLOWER = 4.0
 LARGEST = """
 window.largest = 0;
 new PerformanceObserver((list) => {
@@ -155,9 +155,12 @@ new PerformanceObserver((list) => {
 def test_the_main_thing_is_painted_soon_on_a_slow_phone(
     browser: Any, site: str, kinds: dict[str, str], kind: str
 ) -> None:
-    """A slow network and a processor four times as slow; the best of five on a shared machine."""
-    if os.getloadavg()[0] > 2.0 * (os.cpu_count() or 1):
-        pytest.skip("a machine as busy as this says nothing about time")
+    """A slow network and a processor four times as slow; the best of five on a shared machine.
+
+    Others who wait for the processor do a part of the slowing down, so that much less is asked for.
+    """
+    waiting = os.getloadavg()[0] / (os.cpu_count() or 1)
+    slower = max(1.0, SLOWER / max(1.0, waiting))
     times = []
     for _ in range(5):
         context = browser.new_context(viewport={"width": 390, "height": 844})
@@ -166,7 +169,7 @@ def test_the_main_thing_is_painted_soon_on_a_slow_phone(
         session = context.new_cdp_session(page)
         session.send("Network.enable")
         session.send("Network.emulateNetworkConditions", SLOW)
-        session.send("Emulation.setCPUThrottlingRate", {"rate": 4})
+        session.send("Emulation.setCPUThrottlingRate", {"rate": slower})
         page.goto(site + kinds[kind], wait_until="networkidle")
         times.append(page.evaluate("window.largest"))
         context.close()
