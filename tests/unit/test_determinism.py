@@ -19,6 +19,8 @@ def small_club(folder: Path, seed: int) -> Path:
     """Copy a part of the demo; the files come into being in an order that the seed decides."""
     wanted = [DEMO / "club.yaml", DEMO / "chassis" / f"{CHASSIS}.yaml"]
     wanted += sorted((DEMO / "setups" / CHASSIS).glob("*.yaml"))[:4]
+    wanted += [DEMO / "setups" / CHASSIS / "fernhollow-staggered.yaml"]  # an old address leads here
+    wanted += sorted((DEMO / "photos" / CHASSIS).rglob("*.jpg"))
     wanted += sorted((DEMO / "articles").glob("*.md"))
     wanted += [path for path in (DEMO / "chassis").glob("*.yaml") if path not in wanted]
     random.Random(seed).shuffle(wanted)
