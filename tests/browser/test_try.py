@@ -331,7 +331,7 @@ async () => {
   };
   const times = [];
   for (const id of ["front-offset", "front-spacer", "rear-offset"]) {
-    for (let value = 4; value < 14; value += 1) {
+    for (let value = 4; value < 7; value += 1) {
       const field = document.getElementById(id);
       await settled();
       const start = performance.now();
@@ -349,8 +349,8 @@ def test_a_keystroke_is_painted_at_once(tried: Callable[..., "Page"], record_pro
     page = tried()
     session = page.context.new_cdp_session(page)
     session.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
-    # The best of three: what else the machine does at the time is not the page's.
-    runs = [page.evaluate(MEASURE) for _ in range(3)]
+    # The better of two: what else the machine does at the time is not the page's.
+    runs = [page.evaluate(MEASURE) for _ in range(2)]
     times = sorted(map(min, *runs))
     record_property("p50_ms", times[len(times) // 2])
     # The target holds on a quiet machine; a shared one is given three times the time.
