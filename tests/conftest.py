@@ -5,6 +5,8 @@ from collections.abc import Iterator
 
 import pytest
 
+import generator  # noqa: F401 — says how many threads numpy may have, before numpy is loaded
+
 
 @pytest.fixture(scope="session", autouse=True)
 def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
