@@ -11,13 +11,15 @@ from math import radians, tan
 import numpy as np
 
 from tests.federation.section import Floats
-from tests.truth.swept import joints_of, number, two_arms
+from tests.truth.swept import joints_of, number, one_strut, strut_of, two_arms
 
 LOWER_JOINT = -120.0
 """Height of the lower ball joint, about which camber is set, mm."""
 KNOTS = 9
 """Travels at which a linkage is solved; between them a polynomial."""
 
+Joints = tuple[tuple[float, ...], ...]
+"""Four joints of two arms seen from ahead, or five points of a strut."""
 Motion = tuple[Floats, Floats]
 """Rotations (cars, 3, 3) and shifts (cars, 3)."""
 
@@ -61,11 +63,14 @@ def combined(outer: Motion, inner: Motion) -> Motion:
 
 
 @cache
-def _of_arms(joints: tuple[tuple[float, float], ...], low: float, high: float) -> Floats:
-    """Polynomials (degree, 2) of camber and sideways motion of two arms over the travel."""
+def _fitted(joints: Joints, low: float, high: float) -> Floats:
+    """Polynomials (degree, 3) of camber, sideways and fore-aft motion of joints over the travel."""
     travels = np.linspace(low, high, KNOTS)
-    found = np.array([two_arms(joints, float(z)) for z in travels])
-    return np.polyfit(travels / 100.0, found, KNOTS - 4)
+    solved = [
+        (*two_arms(joints, float(z)), 0.0) if len(joints) == 4 else one_strut(joints, float(z))
+        for z in travels
+    ]
+    return np.polyfit(travels / 100.0, np.array(solved), KNOTS - 4)
 
 
 @dataclass(frozen=True)
@@ -109,16 +114,19 @@ class Kind:
             found["this side down, other up"] = (down, up, 0.0)
         return found
 
-    def own_camber(self, z: Floats) -> tuple[Floats, Floats]:
-        """Camber in degrees and sideways motion by travel."""
+    def own_motion(self, z: Floats) -> tuple[Floats, Floats, Floats]:
+        """Camber in degrees, sideways and fore-aft motion by travel."""
         points = self.sheet[self.axle].get("hard_points")
         if points:
+            joints = joints_of(points) if "upper_arm" in points else strut_of(points)
             reach = 1.3 * max(number(self.move["bump"]), number(self.move["droop"]))
-            camber, lateral = _of_arms(joints_of(points), -reach, reach).T
-            return np.polyval(camber, z / 100.0), np.polyval(lateral, z / 100.0)
-        gains = (number(self.move.get(k, "0")) for k in ("camber_gain", "lateral_gain"))
-        first, second = gains
-        return first * z, second * z
+            camber, lateral, fore = (
+                np.polyval(each, z / 100.0) for each in _fitted(joints, -reach, reach).T
+            )
+            return camber, lateral, fore
+        names = ("camber_gain", "lateral_gain", "fore_aft_gain")
+        camber, lateral, fore = (number(self.move.get(name, "0")) * z for name in names)
+        return camber, lateral, fore
 
     def steered(self, stance: Stance, steer: float) -> Motion:
         """By steer and by the camber set, against what carries the wheel."""
@@ -143,13 +151,12 @@ class Kind:
         aside = stance.aside if side == "left" else -stance.aside
         if self.move["kind"] == "live axle":
             return self._axle(z, other, side, aside)
-        camber, lateral = self.own_camber(z)
+        camber, lateral, fore = self.own_motion(z)
         toe = number(self.move.get("toe_gain", "0")) * z
         if self.move["kind"] == "twist beam":
             single, both = (number(self.move[k]) for k in ("single_camber_gain", "camber_gain"))
             camber = camber + (single - both) * (z - other)
             toe = toe + number(self.move["single_toe_gain"]) * (z - other)
-        fore = number(self.move.get("fore_aft_gain", "0")) * z
         turn = turned(0, -np.radians(camber)) @ turned(2, np.radians(toe))
         return turn, np.stack((fore, lateral + aside, z), axis=1)
 

@@ -16,7 +16,9 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import yaml
+from scipy.optimize import root
 from scipy.spatial import cKDTree
+from scipy.spatial.transform import Rotation
 
 Floats = npt.NDArray[np.float64]
 CHASSIS = Path(__file__).parents[2] / "content_demo" / "chassis"
@@ -258,6 +260,47 @@ def two_arms(points: tuple[tuple[float, float], ...], travel: float) -> tuple[fl
     return degrees(lean), float(hub[0])
 
 
+def strut_of(points: dict) -> tuple[tuple[float, float, float], ...]:
+    """Give front and rear pivot, ball joint, a point of the strut's line and the top mount."""
+    arm = points["lower_arm"]
+    five = arm["front_pivot"], arm["rear_pivot"], arm["ball_joint"]
+    return tuple(_place(each) for each in (*five, points["on_strut"], points["top_mount"]))
+
+
+def _place(point: dict) -> tuple[float, float, float]:
+    return number(point["x"]), number(point["y"]), number(point["z"])
+
+
+@cache
+def one_strut(
+    points: tuple[tuple[float, float, float], ...], travel: float
+) -> tuple[float, float, float]:
+    """Camber, sideways and fore-aft motion of a strut corner held straight ahead.
+
+    The ball joint swings about the arm's two pivots; camber, caster and that swing are found by a
+    general-purpose root finder, so that the strut's line runs through the mount.
+    """
+    front, rear, joint, on_line, mount = (np.array(each) for each in points)
+    hinge = (front - rear) / np.linalg.norm(front - rear)
+
+    def placed(swing: float, lean: float, nod: float) -> tuple[Floats, Floats]:
+        ball = rear + Rotation.from_rotvec(swing * hinge).apply(joint - rear)
+        turn = Rotation.from_euler("XY", [-lean, nod]).as_matrix()
+        return turn, ball - turn @ joint
+
+    def misses(unknown: Floats) -> Floats:
+        turn, shift = placed(*unknown)
+        seen = turn.T @ (mount - shift) - on_line
+        off = np.cross(seen, mount - on_line)[:2] / np.linalg.norm(mount - on_line)
+        return np.array([*off, shift[2] - travel])
+
+    found = root(misses, np.zeros(3), tol=1e-10)
+    if not np.abs(found.fun).max() < 1e-6:
+        raise ValueError(f"the strut does not reach {travel} mm")
+    shift = placed(*found.x)[1]
+    return degrees(found.x[1]), float(shift[1]), float(shift[0])
+
+
 @dataclass(frozen=True)
 class Car:
     """One end of a kind of car, as its sheet has it."""
@@ -329,15 +372,18 @@ class Car:
         """Give what was set at the top: the camber standing, less what the height gives."""
         if self.end["suspension"]["kind"] in ("live axle", "twist beam") or reach.camber is None:
             return 0.0
-        return reach.camber - self.own_camber(reach.rest)[0]
+        return reach.camber - self.own_motion(reach.rest)[0]
 
-    def own_camber(self, travel: float) -> tuple[float, float]:
-        """Camber and sideways motion by travel: from the arms where the sheet has them."""
-        move = self.end["suspension"]
-        if "hard_points" in self.end:
-            return two_arms(joints_of(self.end["hard_points"]), travel)
-        lateral = number(move.get("lateral_gain", "0")) * travel
-        return number(move.get("camber_gain", "0")) * travel, lateral
+    def own_motion(self, travel: float) -> tuple[float, float, float]:
+        """Camber, sideways and fore-aft motion by travel: from the joints where they are known."""
+        move, points = self.end["suspension"], self.end.get("hard_points")
+        if points and "upper_arm" in points:
+            return *two_arms(joints_of(points), travel), 0.0
+        if points:
+            return one_strut(strut_of(points), travel)
+        gains = (move.get(f"{name}_gain", "0") for name in ("camber", "lateral", "fore_aft"))
+        camber, lateral, fore = (number(gain) * travel for gain in gains)
+        return camber, lateral, fore
 
     def carried(self, reach: Reach, pose: Pose, side: str) -> tuple[Floats, Floats]:
         """Rotation and shift by travel, and by the other side's travel where it counts."""
@@ -345,14 +391,13 @@ class Car:
         z, other = pose.travel, pose.other
         if move["kind"] == "live axle":
             return self._axle(z, other, side, reach.outboard)
-        camber, lateral = self.own_camber(z)
+        camber, lateral, fore = self.own_motion(z)
         toe = number(move.get("toe_gain", "0")) * z
         if move["kind"] == "twist beam":
             camber += (number(move["single_camber_gain"]) - number(move["camber_gain"])) * (
                 z - other
             )
             toe += number(move["single_toe_gain"]) * (z - other)
-        fore = number(move.get("fore_aft_gain", "0")) * z
         lateral += reach.outboard
         turn = _lean(camber) @ about((0.0, 0.0, 1.0), radians(toe))
         return turn, np.array([fore, lateral, z])

@@ -16,10 +16,15 @@ sys.path.insert(0, str(HERE))
 from hidden import HIDDEN  # noqa: E402
 from mistakes import WRONG  # noqa: E402
 from setups import TRUTHS  # noqa: E402
-from swept import SWEEP, Car, Fitted, number, sheet  # noqa: E402
+from swept import SWEEP, Car, Fitted, number, one_strut, sheet, strut_of  # noqa: E402
 from truth import CUT, TOOL_SPREAD, corrections, places, true_gap  # noqa: E402
 
+from generator.assessment.linked import linkage  # noqa: E402
+from generator.geometry.frames import camber  # noqa: E402
+from generator.geometry.linkage import solved  # noqa: E402
 from generator.quantities.span import Said, read_gap  # noqa: E402
+from generator.reading.folder import content_files  # noqa: E402
+from generator.records.collect import collect  # noqa: E402
 
 RECORDS = {path.stem: path for path in (HERE.parents[1] / "content_demo/setups").glob("*/*.yaml")}
 SIGMAS = 3.5
@@ -33,7 +38,7 @@ STOCK = {
         ("front", "fender-lip", 70, 10), ("front", "liner-front", 54, 19),
         ("front", "pinch-weld", 50, 15), ("front", "frame-rail", 190, 24),
         ("front", "strut-tube", 14, 14), ("front", "spring-perch", 18, 18),
-        ("front", "radius-rod", None, 24), ("front", "anti-roll-bar", 172, 26),
+        ("front", "radius-rod", None, 24), ("front", "anti-roll-bar", 180, 28),
         ("front", "brake-hose", 22, 22), ("rear", "quarter-lip", 63, 26),
         ("rear", "inner-wheelhouse", 48, 22), ("rear", "rear-rail", 72, 63),
         ("rear", "coil-spring", 28, 28), ("rear", "damper", 22, 22),
@@ -114,6 +119,20 @@ def test_a_stock_car_has_the_wanted_gap_everywhere(chassis: str) -> None:
             if not spare >= (SPARE if moving else 0.0):
                 short[axle, name] = round(spare, 1)
     assert not short
+
+
+def test_the_guide_moves_a_strut_as_its_joints_do() -> None:
+    # Source: scipy.optimize.root on swing, camber and caster, with the wheel held straight ahead;
+    # the guide holds the tie rod's length instead, which steers by less than 0.1 degree here.
+    points = sheet("ostvane-meridel")["front"]["hard_points"]
+    library = collect(content_files(HERE.parents[1] / "content_demo")[0]).library
+    sheets = library.chassis["ostvane-meridel"].value
+    travels = [-76.0, -40.0, 0.0, 30.0, 56.0, 84.0]
+    found = solved(linkage(sheets.front.hard_points), travels)
+    wanted = [one_strut(strut_of(points), z) for z in travels]
+    assert camber(found) == pytest.approx([each[0] for each in wanted], abs=0.01)
+    assert found.translation[:, 1] == pytest.approx([each[1] for each in wanted], abs=0.01)
+    assert found.translation[:, 0] == pytest.approx([each[2] for each in wanted], abs=0.1)
 
 
 def _gap_lines(name: str) -> list[dict]:

@@ -27,10 +27,6 @@ NOT_OF_THESE_CARS = {
     words.ForgeKind.GITLAB: "a guide lies at one forge",
 }
 """Words that one club of six cars cannot use, and why; unit tests hold what they do."""
-NO_SUCH_CAR = {
-    ("L26", "chassis"): "no strut of these cars has the points of its linkage on a sheet"
-}
-"""Rules that no sheet of the demo gives a reason to look, and why; their own examples hold them."""
 
 
 @pytest.fixture(scope="module")
@@ -145,4 +141,4 @@ def test_the_demo_gives_every_field_that_a_rule_speaks_of() -> None:
         for group, value in (yaml.load(rule.bad, yaml.BaseLoader) or {}).items()
         if group in groups and not given[groups[group]] >= set(_leaves(value))
     }
-    assert silent == set(NO_SUCH_CAR)
+    assert not silent
