@@ -5,12 +5,12 @@ is positive where the front grew against the rear.
 """
 
 from dataclasses import dataclass
-from math import hypot
+from math import hypot, pi
 
 from generator.geometry.bound import PRACTICE, WHOLE, Check, at_least, at_most
 from generator.geometry.tyre import greatest_indicated_speed
 from generator.quantities.estimate import Estimate, weakest
-from generator.quantities.units import KmPerHour, Percent
+from generator.quantities.units import KmPerHour, Mm, Percent
 
 
 @dataclass(frozen=True)
@@ -42,6 +42,17 @@ def diameter_mismatch(stock: DiameterPair, fitted: DiameterPair) -> Estimate:
     sources = tuple(dict.fromkeys(key for diameter in four for key in diameter.sources))
     basis = weakest(*(diameter.basis for diameter in four))
     return Estimate(WHOLE * (ratio - 1.0), WHOLE * u, basis, sources)
+
+
+def rolling_radius(circumference: Mm) -> Mm:
+    """Give the radius at which a wheel rolls: its way in one turn over a full circle.
+
+    circumference: mm, of the rolling wheel, or standing by its loaded radius.
+    Source: own derivation: way of one turn = 2 pi radius.
+    >>> round(rolling_radius(1936.75), 2)
+    308.24
+    """
+    return circumference / (2.0 * pi)
 
 
 def percent_check(change: Estimate, limit: Percent) -> Check:

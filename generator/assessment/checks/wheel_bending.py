@@ -1,11 +1,11 @@
 """What bending moment the car asks of the wheel, against what the stock wheel sees."""
 
 from collections.abc import Iterator
-from math import pi
 
 from generator.assessment.car import End
 from generator.assessment.finding import Caution, Finding, Gravity, Hazard
 from generator.geometry.bound import Change
+from generator.geometry.gearing import rolling_radius
 from generator.geometry.loads import (
     STANDARD_GRAVITY,
     WheelLoad,
@@ -78,7 +78,7 @@ def _pair(load: Newton, radii: list[Mm], insets: tuple[Mm, Mm]) -> list[WheelLoa
 
 def _rolling_radius(end: End, diameter: Estimate) -> Mm:
     factor = tables.rolling_factor(end.fitted.tyre.size.construction)
-    return rolling_circumference(diameter, factor=factor).value / (2.0 * pi)
+    return rolling_radius(rolling_circumference(diameter, factor=factor).value)
 
 
 def _factor(end: End) -> tuple[Ratio, str]:

@@ -6,8 +6,9 @@ import pytest
 import yaml
 
 from generator.geometry import loads
-from generator.geometry.bound import Outcome
+from generator.geometry.bound import Outcome, at_least
 from generator.geometry.gearing import speedometer_checks
+from generator.published.tables import top_speed
 from generator.quantities.estimate import Basis, Estimate
 
 TABLE = Path(__file__).parents[2] / "published" / "geometry_loads.yaml"
@@ -79,6 +80,12 @@ COMPUTED = {
     "bearing": bearing,
     "scrub": scrub,
     "speedometer": speedometer,
+    "speed_symbol": lambda row: {
+        "holds": holds(loads.speed_symbol_check(top_speed(row["symbol"]), row["least"]))
+    },
+    "least_space": lambda row: {
+        "holds": holds(at_least(row["space"], row["least"], source="text"))
+    },
 }
 CASES = [(name, row) for name, group in GROUPS.items() for row in group["rows"]]
 

@@ -8,6 +8,7 @@ import yaml
 
 from generator.geometry import bolt_pattern, tyre
 from generator.geometry.clearance import cover_sector
+from generator.geometry.gearing import rolling_radius
 from generator.geometry.wheel import WheelDimensions, position_change, tyre_faces, wheel_position
 from generator.quantities.estimate import Basis, Estimate
 
@@ -43,6 +44,14 @@ def bead_seats(row):
         "outer": position.outboard_lip.value - position.flange_outboard.value,
         "inner": -(position.inboard_lip.value + position.flange_inboard.value),
     }
+
+
+def backspacing(row):
+    return wheel_position(wheel(row["inches"], row["offset"]), known(0)).backspacing.value
+
+
+def load(row):
+    return tyre.load_at_pressure(row["rated"], row["pressure"], rated_pressure=2.5)
 
 
 def faces(inches, offset, width, spacer=0.0):
@@ -103,19 +112,21 @@ COMPUTED: Mapping[str, Callable] = {
     ),
     "diameter_limits": limits,
     "rolling_circumference": lambda r: tyre.rolling_circumference(known(r["diameter"])).value,
+    "rolling_radius": lambda r: rolling_radius(r["circumference"]),
+    "rolling_radius_by_deflection": lambda r: rolling_radius(
+        tyre.rolling_circumference(known(r["diameter"])).value
+    ),
     "static_radius_at_rated_load": lambda r: (
         tyre.loaded_radius_under(known(r["diameter"]), r["height"], load_share=1.0).value
     ),
     "loaded_radius_rule": lambda r: tyre.loaded_radius(known(r["diameter"])).value,
     "true_speed_change": lambda r: tyre.true_speed_change(known(r["new"]), known(r["old"])).value,
     "greatest_indicated_speed": lambda r: tyre.greatest_indicated_speed(r["true_speed"]),
-    "load_at_pressure": lambda r: tyre.load_at_pressure(
-        r["rated"], r["pressure"], rated_pressure=2.5
-    ),
+    "load_at_pressure": load,
+    "load_law": load,
     "bead_seats_from_face": bead_seats,
-    "backspacing": lambda r: (
-        wheel_position(wheel(r["inches"], r["offset"]), known(0)).backspacing.value
-    ),
+    "backspacing": backspacing,
+    "backspacing_inches": lambda r: backspacing(r) / 25.4,
     "track_change": track,
     "tyre_face_change": change,
     "position_change": change,
