@@ -10,6 +10,7 @@ from threading import Lock
 from types import ModuleType
 from typing import overload
 
+from generator.cache.store import Store
 from generator.rendering.environment import template_folder
 from generator.rendering.offline import install_files
 from generator.rendering.render import Renderer
@@ -83,10 +84,12 @@ class LazySite:
         guide: Guide,
         earlier: "LazySite | None" = None,
         photo: Callable[[str], bytes | None] = lambda _: None,
+        store: Store | None = None,
     ) -> None:
         self._guide = guide
         self._photo = photo
-        self._renderer = Renderer(guide)
+        before = None if earlier is None else earlier._renderer
+        self._renderer: Renderer = Renderer(guide, store=store, earlier=before)
         fixed = (*self._renderer.assets(), *install_files(guide, template_folder()))
         self._fixed = {str(each.path): each.content for each in fixed}
         every_page = _EveryPage(self)

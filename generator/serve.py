@@ -27,7 +27,7 @@ from generator.reading.trouble import GuideError, shown
 from generator.watched import Version, Watched
 
 HOST = "127.0.0.1"
-LOOK_EVERY = 0.2
+LOOK_EVERY = 0.1
 """Seconds between two looks at the folder."""
 WAIT_AT_MOST = 20.0
 """Seconds that a browser's question for a newer version is left open."""

@@ -105,7 +105,8 @@ class Watched:
                 inputs=inputs_of(files, photos),
                 history=history_of(self._content, files),
             )
-            site = LazySite(guide, last.site, partial(photo_artifact, self._content, guide))
+            photo = partial(photo_artifact, self._content, guide)
+            site = LazySite(guide, last.site, photo, self._store)
         except GuideError as trouble:
             return Version(last.number + 1, last.site, (), str(trouble))
         self._memory = memory.forget_earlier()

@@ -20,7 +20,6 @@ from generator.assessment.assess import sides
 from generator.assessment.clearances import (
     Clearance,
     Mounted,
-    Sight,
     mounted_outline,
     sights,
 )
@@ -44,6 +43,7 @@ from generator.quantities.units import Inch, Mm, Probability
 from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
+from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle, Facing, Side
 
 WIDTHS: tuple[Inch, ...] = tuple(5.0 + 0.5 * step for step in range(11))
@@ -108,14 +108,42 @@ class _Wheel:
 
 
 @dataclass(frozen=True)
+class _Seen:
+    """A site on the sides it stands for, and where it comes for the wheels of its end."""
+
+    site: SiteSheet
+    side: Side
+    trace: Trace
+
+
+@dataclass(frozen=True)
+class Reach:
+    """What of a window follows from the sheet alone, whatever the records say of its gaps.
+
+    `chosen` are the tyres thought of by width, `unknown` the sites whose place is not known, with
+    the reason.
+    """
+
+    axle: Axle
+    chosen: Mapping[Inch, TyreSize | None]
+    wheels: Mapping[Inch, _Wheel]
+    sites: tuple[_Seen, ...]
+    unknown: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class _Site:
-    """A site, where it comes, and what the next car's correction is on the sides it stands for."""
+    """A site, where it comes, and what the next car's correction is on the sides it stands for.
+
+    `even` is the least of the gaps at which it is even that there is any on the next car.
+    """
 
     name: str
     facing: Facing
     wanted: Mm
     trace: Trace
     next_cars: tuple[Distribution, ...]
+    even: Mm
 
 
 @dataclass(frozen=True)
@@ -141,27 +169,32 @@ def offset_window(
     tyres: most wanted first; each width takes the first that is approved on it. See
     `tyres.usual_tyres`. widths: those to look at; each takes its time.
     """
+    return window_of(chassis, reach_of(chassis.value, axle, chosen(tyres, widths)), evidence)
+
+
+def chosen(tyres: Sequence[Choice], widths: Sequence[Inch]) -> dict[Inch, TyreSize | None]:
+    """Give the tyre of each width: the first that is approved on it, None where none is."""
+    return {width: _first(tyres, width) for width in widths}
+
+
+def window_of(chassis: Filed[Chassis], reach: Reach, evidence: ChassisEvidence) -> OffsetWindow:
+    """Compute the window of one end where it is known already where its sites come."""
+    axle = reach.axle
     sheet = chassis.value.front if axle is Axle.FRONT else chassis.value.rear
     offset = sheet.stock_wheel.offset.value
     low, high = offset - AROUND_STOCK, offset + AROUND_STOCK
-    chosen = {width: _first(tyres, width) for width in widths}
-    wheels = {
-        width: wheel
-        for width, tyre in chosen.items()
-        if tyre is not None and (wheel := _wheel(axle, width, tyre, sheet)) is not None
-    }
-    known, unknown = _sites(chassis.value, axle, wheels, evidence)
+    known = [_site(seen, evidence) for seen in reach.sites]
     rows = []
-    for width, tyre in chosen.items():
-        if tyre is None or width not in wheels:
+    for width, tyre in reach.chosen.items():
+        if tyre is None or width not in reach.wheels:
             why = "no tyre of the sheet or of the records is approved on this width"
             rows.append(WidthRow(width, "", (), why))
             continue
-        bad = [each for site in known for each in _bad(site, wheels[width], (low, high))]
-        stretches = _stretches(bad, unknown, (low, high))
+        bad = [each for site in known for each in _bad(site, reach.wheels[width], (low, high))]
+        stretches = _stretches(bad, reach.unknown, (low, high))
         rows.append(WidthRow(width, str(tyre), stretches))
     return OffsetWindow(
-        chassis.id, axle, low, high, tuple(rows), unknown,
+        chassis.id, axle, low, high, tuple(rows), reach.unknown,
         sheet.stock_wheel.size.width_code, offset,
     )  # fmt: skip
 
@@ -179,45 +212,52 @@ def _wheel(axle: Axle, width: Inch, tyre: TyreSize, sheet: AxleSheet) -> _Wheel 
     return None if outline is None else _Wheel(fit, outline)
 
 
-def _sites(
-    chassis: Chassis, axle: Axle, wheels: Mapping[Inch, _Wheel], evidence: ChassisEvidence
-) -> tuple[list[_Site], tuple[str, ...]]:
-    """Trace every site of one end, on both sides of the car where they differ."""
+def reach_of(chassis: Chassis, axle: Axle, tyres: Mapping[Inch, TyreSize | None]) -> Reach:
+    """Trace every site of one end, on both sides of the car where they differ.
+
+    tyres: one for each width that is looked at, as `chosen` gives them.
+    """
     sheet = chassis.front if axle is Axle.FRONT else chassis.rear
+    wheels = {
+        width: wheel
+        for width, tyre in tyres.items()
+        if tyre is not None and (wheel := _wheel(axle, width, tyre, sheet)) is not None
+    }
+    if not wheels:
+        return Reach(axle, tyres, wheels, (), ())
     fit = stock_fit(sheet)
     mounted = Mounted(fit=fit, rim=sheet.stock_wheel.size)
     offset = sheet.stock_wheel.offset.value
     shifts = -offset + np.linspace(-AROUND_STOCK, AROUND_STOCK, 25)
     asked = Asked(tuple(wheel.outline for wheel in wheels.values()), shifts)
-    known: list[_Site] = []
+    known: list[_Seen] = []
     unknown: list[str] = []
-    if not wheels:
-        return known, ()
     for side in sides(None, sheet):
         for sight in sights(chassis, axle, side, mounted=mounted, stock=fit):
             if isinstance(sight, Clearance):
                 unknown.append(f"{sight.site.label}: {sight.unknown}")
             elif sight.moves:
-                known.append(_site(sight, side, asked=asked, evidence=evidence))
+                known.append(_Seen(sight.place.site, side, reached(sight, asked)))
             elif side is not Side.RIGHT or sight.place.site.only is Side.RIGHT:
-                known.append(_site(sight, Side.BOTH, asked=asked, evidence=evidence))
-    return known, tuple(dict.fromkeys(unknown))
+                # One that goes with the wheel is the same on both sides of the car.
+                known.append(_Seen(sight.place.site, Side.BOTH, reached(sight, asked)))
+    return Reach(axle, tyres, wheels, tuple(known), tuple(dict.fromkeys(unknown)))
 
 
-def _site(sight: Sight, side: Side, *, asked: Asked, evidence: ChassisEvidence) -> _Site:
-    """Trace a site. One that goes with the wheel is the same on both sides of the car."""
-    site = sight.place.site
+def _site(seen: _Seen, evidence: ChassisEvidence) -> _Site:
+    site = seen.site
     next_cars = dict.fromkeys(
         evidence.posterior(SiteKey(site.axle, site.name, each, Condition.STOCK)).next_car
-        for each in sides_of(site, side)
+        for each in sides_of(site, seen.side)
     )
-    return _Site(site.name, site.facing, site.wanted.value, reached(sight, asked), tuple(next_cars))
+    even = min(needed_gap(each, FREE, wanted=0.0, u=0.0) for each in next_cars)
+    wanted = site.wanted.value
+    return _Site(site.name, site.facing, wanted, seen.trace, tuple(next_cars), even)
 
 
 def _bad(site: _Site, wheel: _Wheel, span: tuple[Mm, Mm]) -> Iterable[_Bad]:
     """Give the offsets at which a site does not clear, and those at which it touches."""
-    even = [needed_gap(each, FREE, wanted=0.0, u=0.0) for each in site.next_cars]
-    curve = _Curve(site.trace, wheel, span, deepest=min(even) - _BEYOND)
+    curve = _Curve(site.trace, wheel, span, deepest=site.even - _BEYOND)
     for next_car in site.next_cars:
         for touches, share, wanted in ((False, EXPECTED, site.wanted), (True, FREE, 0.0)):
             for low, high in curve.below(next_car, share, wanted):

@@ -87,16 +87,24 @@ class Renderer:
     """Renders single pages of one guide, with the files that every page needs.
 
     `is_kept` says that a worker will stand beside them, which keeps pages on the reader's device.
-    `store` keeps compiled templates.
+    `store` keeps compiled templates. `earlier` rendered another state of the same guide: what it
+    compiled is taken over, as far as the templates stand as they were.
     """
 
-    def __init__(self, guide: Guide, *, is_kept: bool = False, store: Store | None = None) -> None:
+    def __init__(
+        self,
+        guide: Guide,
+        *,
+        is_kept: bool = False,
+        store: Store | None = None,
+        earlier: "Renderer | None" = None,
+    ) -> None:
         self._guide = guide
-        inch_first = guide.club.units is UnitsShown.INCH
-        self._environment = build_environment(inch_first=inch_first, store=store)
-        give_figures(self._environment)
-        give_prose(self._environment)
+        self._environment: Environment = _environment(self._inch_first(), store, earlier)
         self._files = _Files(stylesheet(template_folder()), scripts(template_folder()), is_kept)
+
+    def _inch_first(self) -> bool:
+        return self._guide.club.units is UnitsShown.INCH
 
     def text(self, page: Page) -> str:
         """Render one page. Its links are not looked at."""
@@ -106,6 +114,17 @@ class Renderer:
         """Give the style sheet and the scripts."""
         files = (self._files.style, *self._files.scripts.values())
         return tuple(_artifact(f"assets/{asset.name}", asset.body) for asset in files)
+
+
+def _environment(inch_first: bool, store: Store | None, earlier: Renderer | None) -> "Environment":
+    if earlier is not None and earlier._inch_first() is inch_first:
+        environment = earlier._environment
+        environment.auto_reload = True
+        return environment
+    environment = build_environment(inch_first=inch_first, store=store)
+    give_figures(environment)
+    give_prose(environment)
+    return environment
 
 
 def _artifact(path: str, content: bytes) -> Artifact:

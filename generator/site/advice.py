@@ -13,7 +13,15 @@ from generator.evidence.candidate import like_record
 from generator.evidence.held_out import PartHeldOut, of_chassis, one_in
 from generator.evidence.remedies import SiteRemedies, remedies
 from generator.evidence.tyres import usual_tyres
-from generator.evidence.window import AROUND_STOCK, WIDTHS, OffsetWindow, offset_window
+from generator.evidence.window import (
+    AROUND_STOCK,
+    WIDTHS,
+    OffsetWindow,
+    Reach,
+    chosen,
+    reach_of,
+    window_of,
+)
 from generator.evidence.worth import Measurement, worth_measuring
 from generator.quantities.units import Inch
 from generator.records.chassis import Chassis
@@ -45,6 +53,7 @@ class _Kept(Generic[_Kind]):
 
 _effects: _Kept[tuple[Effect, ...]] = _Kept()
 _remedies: _Kept[tuple[SiteRemedies, ...]] = _Kept()
+_reaches: _Kept[Reach] = _Kept()
 _windows: _Kept[OffsetWindow] = _Kept()
 _worth: _Kept[tuple[Measurement, ...]] = _Kept()
 _held_out: _Kept[PartHeldOut] = _Kept()
@@ -96,13 +105,16 @@ def window(guide: Guide, chassis: Filed[Chassis], axle: Axle) -> OffsetWindow:
         fitted.append(end.wheel.size.width_code)
     wanted = {*fitted, max(fitted) + _BESIDE}
     widths = tuple(width for width in WIDTHS if width in wanted)
-    tyres = usual_tyres(axle, sheet, setups)
+    tyres = chosen(usual_tyres(axle, sheet, setups), widths)
     evidence = guide.evidence[chassis.id]
-    key = (axle.value, str(AROUND_STOCK), *_texts(guide, chassis))
-    return _windows.get(
-        key,
-        lambda: offset_window(chassis, axle, evidence=evidence, tyres=tyres, widths=widths),
-    )
+    text = chassis.source.text
+
+    def made() -> OffsetWindow:
+        of_sheet = (axle.value, str(AROUND_STOCK), text, repr(tyres))
+        reach = _reaches.get(of_sheet, lambda: reach_of(chassis.value, axle, tyres))
+        return window_of(chassis, reach, evidence)
+
+    return _windows.get((axle.value, str(AROUND_STOCK), *_texts(guide, chassis)), made)
 
 
 def measurements(guide: Guide, chassis: Filed[Chassis]) -> tuple[Measurement, ...]:

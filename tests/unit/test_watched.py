@@ -1,18 +1,23 @@
 """A folder under watch: a change is taken in within a second, a photo among the rest."""
 
 import importlib.util
+import os
 import re
+import shutil
 from datetime import date
 from pathlib import Path
 from time import process_time
 
 import pytest
+from jinja2 import Environment
 
-from generator import computing
+from generator import computing, lazy_site
 from generator.build import build
 from generator.cache.store import Borrowed, Store
 from generator.records.examples import example_files
 from generator.records.library import Case
+from generator.rendering import environment, render
+from generator.site import advice
 from generator.site.plan import view_modules
 from generator.watched import Watched
 
@@ -46,6 +51,12 @@ def page(watched: Watched) -> str:
     return body.decode("utf-8")
 
 
+def pages(watched: Watched, paths: list[str]) -> list[bytes | None]:
+    assert watched.version.is_good
+    assert watched.version.site is not None
+    return [watched.version.site.file(path) for path in paths]
+
+
 def test_a_change_is_taken_in_within_a_second_of_the_processor(content: Path) -> None:
     watched = Watched(content, lambda: date(2026, 1, 15))
     watched.look()
@@ -59,6 +70,50 @@ def test_a_change_is_taken_in_within_a_second_of_the_processor(content: Path) ->
         page(watched)
         assert process_time() - begin < 1.0
     assert "Changed words" in page(watched)
+
+
+def test_a_changed_gap_compiles_no_template_and_traces_no_site_again(
+    content: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    watched = Watched(content, lambda: date(2026, 1, 15))
+    watched.look()
+    shown = [f"{RECORD}.html", "chassis/ostvane-meridel.html"]
+    before = pages(watched, shown)
+
+    def again(*_: object) -> None:
+        raise AssertionError("made again, though neither templates nor the sheet have changed")
+
+    monkeypatch.setattr(Environment, "compile", again)
+    monkeypatch.setattr(advice, "reach_of", again)
+    record = content / f"{RECORD}.yaml"
+    record.write_text(record.read_text("utf-8").replace("gap: 9 mm", "gap: 14 mm", 1), "utf-8")
+    assert watched.look()
+    after = pages(watched, shown)
+    monkeypatch.undo()
+    assert all(one != two for one, two in zip(before, after, strict=True))
+    anew = Watched(content, lambda: date(2026, 1, 15))
+    anew.look()
+    assert pages(anew, shown) == after
+
+
+def test_a_changed_template_is_taken_in_with_the_next_change(
+    content: Path, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path_factory.mktemp("own") / "templates"
+    shutil.copytree(environment.template_folder(), folder)
+    for module in (environment, render, lazy_site):
+        monkeypatch.setattr(module, "template_folder", lambda: folder)
+    watched = Watched(content, lambda: date(2026, 1, 15))
+    watched.look()
+    assert "Changed heading" not in page(watched)
+    template = folder / "pages/setup.html"
+    text = template.read_text("utf-8")
+    template.write_text(text.replace("<h1>", "<h1>Changed heading ", 1), "utf-8")
+    os.utime(template, ns=(1, 1))
+    record = content / f"{RECORD}.yaml"
+    record.write_text(record.read_text("utf-8").replace("22 mm", "21 mm", 1), "utf-8")
+    watched.look()
+    assert "Changed heading" in page(watched)
 
 
 def test_what_a_build_has_kept_is_taken_and_nothing_is_added(
