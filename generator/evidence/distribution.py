@@ -1,8 +1,10 @@
 """A distribution as a table: the published form of a limit, the same here and in the browser.
 
-Knots joined by straight lines: rising by construction, and blurred by a normal in closed form.
+Knots joined by straight lines: rising by construction, and blurred by a normal in closed form. A
+verdict asks the same of every site of a car, so many are also laid side by side and asked at once.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,13 +17,11 @@ RANGE: tuple[Probability, Probability, Probability] = (0.05, 0.5, 0.95)
 
 _CELLS = 160  # straight pieces of a table
 _TAIL: Probability = 1e-7  # beyond it a table ends
-_ZOOMS, _ZOOM_POINTS = 5, 17  # find a quantile to a millionth of the table's width
-_NEAR_POINTS = 4  # of a zoom, about where a quantile is expected
 _FAR = 8.5  # standard deviations beyond which a double holds nothing of a normal's tail
 _FLAT = 0.05  # cells below this share of the blur: Simpson's rule, which then errs by 1e-9
-
-
-_Brackets = tuple[Array, Array, Array, Array]
+_ENDS = 9.0  # standard deviations of the blur beyond a table, where a quantile cannot lie
+_CLOSE: Mm = 1e-7  # a Newton step this small is the last: its square is what is left
+_MOST_STEPS = 80
 
 
 @dataclass(frozen=True)
@@ -92,42 +92,105 @@ class Distribution:
 
     def range(self, u: Mm = 0.0) -> Range:
         """Give the 5 %, 50 % and 95 % points of c + e, e ~ N(0, u²)."""
-        knots = np.array(self.knots)
         if not u > 0.0:
-            return Range(*(float(q) for q in np.interp(RANGE, self.below, knots)))
-        ends = np.linspace(self.knots[0] - 6.0 * u, self.knots[-1] + 6.0 * u, _ZOOM_POINTS)
-        found = _bracketed(ends[:, None], self.probability_below(ends, u)[:, None])
-        for zoom in range(1, _ZOOMS):
-            found = self._zoomed(found, u, guessed=zoom > 1)
-        low, high, under, over = found
-        # Along the last piece, so that the answer does not depend on where the pieces lie.
-        share = (np.array(RANGE) - under) / np.where(over > under, over - under, 1.0)
-        return Range(*(low + np.clip(share, 0.0, 1.0) * (high - low)).tolist())
-
-    def _zoomed(self, last: _Brackets, u: Mm, *, guessed: bool) -> _Brackets:
-        """Give a sixteenth of each bracket; `guessed`: look first where a straight line says."""
-        low, high, under, over = last
-        points = np.linspace(low, high, _ZOOM_POINTS)
-        if guessed:
-            share = (np.array(RANGE) - under) / np.where(over > under, over - under, 1.0)
-            nearest = np.floor(share * (_ZOOM_POINTS - 1)).astype(int)
-            first = np.clip(nearest - 1, 0, _ZOOM_POINTS - _NEAR_POINTS)
-            near = np.take_along_axis(points, first + np.arange(_NEAR_POINTS)[:, None], axis=0)
-            below = self.probability_below(near.ravel(), u).reshape(near.shape)
-            if np.all(below[0] < RANGE) and np.all(below[-1] >= RANGE):
-                return _bracketed(near, below)
-        return _bracketed(points, self.probability_below(points.ravel(), u).reshape(points.shape))
+            return Range(*np.interp(RANGE, self.below, self.knots).tolist())
+        return Range(*Blurred.of([(self, u)]).quantiles(RANGE)[0].tolist())
 
 
-def _bracketed(points: Array, below: Array) -> _Brackets:
-    """Give the points next to each quantile of RANGE, and how much lies below them.
+@dataclass(frozen=True, eq=False)
+class Blurred:
+    """Tables as rows: knots (n, k) mm, mass of each piece (n, k - 1), blur (n,) mm.
 
-    points, below: (n, 3) rising, a column for each quantile; or (n, 1), the same for all.
+    Shorter tables end in pieces without mass.
     """
-    first = np.clip(np.sum(below < RANGE, axis=0), 1, len(points) - 1)
-    points, below = np.broadcast_arrays(points, below + np.zeros(len(RANGE)))
-    rows = np.arange(len(RANGE))
-    return points[first - 1, rows], points[first, rows], below[first - 1, rows], below[first, rows]
+
+    knots: Array
+    masses: Array
+    u: Array
+
+    @classmethod
+    def of(cls, asked: Sequence[tuple[Distribution, Mm]]) -> "Blurred":
+        """Lay distributions, each with its blur u > 0, side by side.
+
+        Raises ValueError for none, or for a blur that is not above 0.
+        """
+        if not asked or not all(u > 0.0 for _, u in asked):
+            raise ValueError("a blur is above 0, and is asked of one distribution at least")
+        longest = max(len(table.knots) for table, _ in asked)
+        knots = np.empty((len(asked), longest))
+        below = np.ones((len(asked), longest))
+        for row, (table, _) in enumerate(asked):
+            count = len(table.knots)
+            knots[row, :count], below[row, :count] = table.knots, table.below
+            knots[row, count:] = table.knots[-1] + np.arange(1.0, longest - count + 1.0)
+        return cls(knots, np.diff(below, axis=1), np.array([u for _, u in asked]))
+
+    def below(self, x: Array) -> Array:
+        """Give P(c + e ≤ x) for x (n, p) mm, a row for each distribution.
+
+        Source: own derivation: see `Distribution.probability_below`.
+
+        >>> even = Distribution((0.0, 2.0), (0.0, 1.0), 0.0)
+        >>> Blurred.of([(even, 0.1), (even, 1.0)]).below(np.array([[1.0], [1.0]])).round(9).tolist()
+        [[0.5], [0.5]]
+        """
+        return self._below_and_density(x)[0]
+
+    def quantiles(self, shares: Sequence[Probability]) -> Array:
+        """Give the x (n, p) mm with P(c + e ≤ x) = share, for shares (p,) inside 0 to 1.
+
+        Source: own derivation: Newton's steps from the quantile of the bare table, stretched by
+        the blur; halving where one would leave the bracket.
+
+        >>> even = Distribution((0.0, 2.0), (0.0, 1.0), 0.0)
+        >>> Blurred.of([(even, 0.5)]).quantiles([0.5]).round(6).tolist()
+        [[1.0]]
+        """
+        wanted = np.asarray(shares)
+        x = self._first(wanted)
+        far = _ENDS * self.u[:, None]
+        low = np.broadcast_to(self.knots[:, :1] - far, x.shape)
+        high = np.broadcast_to(self.knots[:, -1:] + far, x.shape)
+        x = np.clip(x, low, high)
+        for _ in range(_MOST_STEPS):
+            below, density = self._below_and_density(x)
+            low, high = np.where(below < wanted, x, low), np.where(below < wanted, high, x)
+            following = x + (wanted - below) / np.maximum(density, 1e-300)
+            inside = (following >= low) & (following <= high)
+            following = np.where(inside, following, 0.5 * (low + high))
+            step, x = np.abs(following - x), following
+            if not (step > _CLOSE).any():
+                break
+        return np.asarray(x)
+
+    def _first(self, wanted: Array) -> Array:
+        """Give a first guess of quantiles (n, p): exact for a normal table."""
+        middles = 0.5 * (self.knots[:, 1:] + self.knots[:, :-1])
+        cells = np.diff(self.knots, axis=1)
+        mean = (self.masses * middles).sum(axis=1)[:, None]
+        squares = (self.masses * ((middles - mean) ** 2 + cells * cells / 12.0)).sum(axis=1)
+        stretch = np.sqrt(1.0 + self.u * self.u / np.maximum(squares, 1e-12))[:, None]
+        ends = np.cumsum(self.masses, axis=1)
+        bare = np.array([
+            np.interp(wanted, row, knots[1:]) for row, knots in zip(ends, self.knots, strict=True)
+        ])  # fmt: skip
+        return np.asarray(mean + (bare - mean) * stretch)
+
+    def _below_and_density(self, x: Array) -> tuple[Array, Array]:
+        u, masses = self.u[:, None], self.masses[:, None, :]
+        cells = np.diff(self.knots, axis=1) / u
+        z = (x[:, :, None] - self.knots[:, None, :]) / u[:, :, None]
+        cdf = normal_cdf(z)
+        rise = z * cdf + np.exp(log_normal_density(z))
+        pieces = (rise[:, :, :-1] - rise[:, :, 1:]) / cells[:, None, :]
+        row, column = np.nonzero(cells < _FLAT)
+        if len(row):
+            middle = normal_cdf(0.5 * (z[row, :, column] + z[row, :, column + 1]))
+            ends = cdf[row, :, column] + cdf[row, :, column + 1]
+            pieces[row, :, column] = (ends + 4.0 * middle) / 6.0
+        falls = (cdf[:, :, :-1] - cdf[:, :, 1:]) / cells[:, None, :]
+        below = np.clip((pieces * masses).sum(axis=2), 0.0, 1.0)
+        return below, (falls * masses).sum(axis=2) / u
 
 
 def tabulated(points: Array, below: Array) -> Distribution:

@@ -12,7 +12,7 @@ from functools import cache
 
 import numpy as np
 
-from generator.evidence.distribution import RANGE, Distribution, Range, tabulated
+from generator.evidence.distribution import RANGE, Blurred, Distribution, Range, tabulated
 from generator.evidence.lattice import Lattice
 from generator.evidence.learning import Learned, SpreadNodes, learn
 from generator.evidence.likelihood import car_log_likelihoods
@@ -95,6 +95,54 @@ class SitePosterior:
         """Give the 5–95 % range of the next car's gap."""
         blurred = self.next_car.range(computed.u)
         return Range(*(q + computed.value for q in (blurred.low, blurred.median, blurred.high)))
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A computed gap at a site, the gap wanted there, and what is known of the site."""
+
+    posterior: SitePosterior
+    computed: Estimate
+    wanted: Mm
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The chances of the wanted gap and of any gap at all on the next car, and the gap's range."""
+
+    chance: Probability
+    free: Probability
+    gap: Range
+
+
+def answered(asked: Sequence[Asked]) -> tuple[Answer, ...]:
+    """Answer several questions at once; each answer is that of the single methods.
+
+    Source: own derivation: see `SitePosterior`.
+    """
+    blurred = [each for each in asked if each.computed.u > 0.0]
+    if not blurred:
+        return tuple(map(_answered_alone, asked))
+    rows = Blurred.of([(each.posterior.next_car, each.computed.u) for each in blurred])
+    needed = np.array([(each.wanted, 0.0) for each in blurred])
+    gaps = np.array([[each.computed.value] for each in blurred])
+    above = 1.0 - rows.below(needed - gaps)
+    found = {
+        id(each): Answer(*chances, Range(*ends))
+        for each, chances, ends in zip(
+            blurred, above.tolist(), (rows.quantiles(RANGE) + gaps).tolist(), strict=True
+        )
+    }
+    return tuple(found[id(each)] if id(each) in found else _answered_alone(each) for each in asked)
+
+
+def _answered_alone(asked: Asked) -> Answer:
+    known, computed = asked.posterior, asked.computed
+    return Answer(
+        known.clearance_probability(computed, asked.wanted),
+        known.clearance_probability(computed, 0.0),
+        known.gap_range(computed),
+    )
 
 
 @dataclass(frozen=True)

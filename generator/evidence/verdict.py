@@ -4,6 +4,7 @@ The chance of a site is that its least gap reaches the wanted one on a car nobod
 from the computed gap, the learned correction and what is not known of wheel and tyre.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import sqrt
@@ -15,7 +16,7 @@ from generator.evidence.club import ChassisEvidence
 from generator.evidence.distribution import Range
 from generator.evidence.entries import SiteKey
 from generator.evidence.joint import Demand, Joint, joint_clearance
-from generator.evidence.limits import SitePosterior
+from generator.evidence.limits import Asked, SitePosterior, answered
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm, Probability
 from generator.records.site_sheet import SiteSheet
@@ -127,12 +128,13 @@ def verdict(assessment: Assessment, evidence: ChassisEvidence) -> Verdict:
 
 def axle_verdict(axle: AxleAssessment, evidence: ChassisEvidence) -> AxleVerdict:
     """Judge one end of a car."""
-    sites = [
-        site_verdict(clearance, side, evidence)
+    looked_at = [
+        (clearance, side)
         for clearance in axle.clearances
         if clearance.condition is not Condition.REMOVED
         for side in sides_of(clearance.site, clearance.side)
     ]
+    sites = _judged(looked_at, evidence)
     tyre = axle.fit.fitted.tyre
     width_u = tyre.section_width.u if tyre else 0.0
     demands = [
@@ -158,23 +160,35 @@ def _strength(site: SiteVerdict) -> tuple[float, str, str]:
 
 def site_verdict(clearance: Clearance, side: Side, evidence: ChassisEvidence) -> SiteVerdict:
     """Judge one site on one side, left or right."""
-    least = clearance.least
-    if least is None:
-        return SiteVerdict(clearance, side, None, None, None, None, clearance.unknown)
-    key = SiteKey(clearance.site.axle, clearance.site.name, side, clearance.condition)
-    posterior = evidence.posterior(key)
-    chance, free, gap = _expected(posterior, least.of_setup, clearance.wanted)
-    return SiteVerdict(clearance, side, posterior, chance, free, gap, "")
+    return _judged([(clearance, side)], evidence)[0]
 
 
-@lru_cache(maxsize=_REMEMBERED)
-def _expected(
-    posterior: SitePosterior, computed: Estimate, wanted: Mm
-) -> tuple[Probability, Probability, Range]:
-    """Give the chances of the wanted gap and of any gap, and the gap's range."""
-    chance = posterior.clearance_probability(computed, wanted)
-    free = posterior.clearance_probability(computed, 0.0)
-    return chance, free, posterior.gap_range(computed)
+def _judged(
+    looked_at: Sequence[tuple[Clearance, Side]], evidence: ChassisEvidence
+) -> list[SiteVerdict]:
+    """Judge sites, each on one side, all of them together."""
+    asked = {
+        place: Asked(_posterior(each, side, evidence), each.least.of_setup, each.wanted)
+        for place, (each, side) in enumerate(looked_at)
+        if each.least is not None
+    }
+    # Both sides of a car often ask the same.
+    different = dict.fromkeys(asked.values())
+    answers = dict(zip(different, answered(tuple(different)), strict=True))
+    found = []
+    for place, (each, side) in enumerate(looked_at):
+        if place not in asked:
+            found.append(SiteVerdict(each, side, None, None, None, None, each.unknown))
+            continue
+        said = answers[asked[place]]
+        posterior = asked[place].posterior
+        found.append(SiteVerdict(each, side, posterior, said.chance, said.free, said.gap, ""))
+    return found
+
+
+def _posterior(clearance: Clearance, side: Side, evidence: ChassisEvidence) -> SitePosterior:
+    site = clearance.site
+    return evidence.posterior(SiteKey(site.axle, site.name, side, clearance.condition))
 
 
 _joint = lru_cache(maxsize=_REMEMBERED)(joint_clearance)

@@ -28,7 +28,7 @@ from generator.assessment.reach import Asked, reached
 from generator.assessment.sites import Condition
 from generator.evidence.candidate import AxleChange, changed, millimetres, stock_axle
 from generator.evidence.club import ChassisEvidence
-from generator.evidence.distribution import Distribution
+from generator.evidence.distribution import Blurred, Distribution
 from generator.evidence.entries import SiteKey
 from generator.evidence.proven import ProvenPoint
 from generator.evidence.tyres import Choice
@@ -331,14 +331,9 @@ def needed_gap(next_car: Distribution, share: Probability, *, wanted: Mm, u: Mm)
     >>> round(needed_gap(even, 0.9, wanted=5.0, u=0.0), 6)
     13.0
     """
-    low, high = next_car.knots[0] - 6.0 * u, next_car.knots[-1] + 6.0 * u
-    points = np.linspace(low, high, 9)
-    below = next_car.probability_below(points, u)
-    for _ in range(4):
-        at = int(np.clip(np.searchsorted(below, 1.0 - share), 1, len(points) - 1))
-        points = np.linspace(points[at - 1], points[at], 9)
-        below = np.maximum.accumulate(next_car.probability_below(points, u))
-    return wanted - float(np.interp(1.0 - share, below, points))
+    if not u > 0.0:
+        return wanted - float(np.interp(1.0 - share, next_car.below, next_car.knots))
+    return wanted - float(Blurred.of([(next_car, u)]).quantiles([1.0 - share])[0, 0])
 
 
 def _stretches(

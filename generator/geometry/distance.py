@@ -3,7 +3,7 @@
 The section is a convex tyre, from bead to bead over the crown, on a rectangular rim (`outline`).
 Outside a convex polygon the nearest edge is the one whose line the point lies furthest beyond, and
 inside it the one whose line is nearest; so one product of numbers an edge finds the edge, and only
-to that edge, its neighbours and the rim is a distance taken. What the rule does not cover (inside
+to that edge and the rim is a distance taken. What the rule does not cover (inside
 the rim, a stretched tyre that is not convex) is measured against all edges.
 """
 
@@ -29,12 +29,13 @@ _LIP = 2
 """Edges of the polygon that belong to the rim: so many at its start, one more at its end."""
 _LEAST_TURN: Ratio = 1e-6
 """Sine of the angle between edges below which they count as one line, where no edge is nearest."""
-_BESIDE = np.array([-1, 0, 1])
 
 
 @dataclass(frozen=True, eq=False)
 class Edges:
     """The edges of an outline: start (k, 2), way to the next (k, 2), that way's square (k,).
+
+    Start and way stand here once more as columns, which are quicker to pick from.
 
     lines: (3, t), the unit normals and the distances of the tyre's edges' lines, so that
     (u, r, 1) @ lines is how far a point lies beyond each. rim_low, rim_high: corners (u, r) of the
@@ -43,6 +44,10 @@ class Edges:
 
     start: Floats
     along: Floats
+    start_u: Floats
+    start_r: Floats
+    along_u: Floats
+    along_r: Floats
     length: Floats
     lines: Floats
     rim: Indices
@@ -84,11 +89,11 @@ def distances(u: Floats, r: Floats, outline: Outline) -> Floats:
     beyond = rows @ edges.lines
     nearest = beyond.argmax(axis=1)
     furthest = beyond[np.arange(len(u)), nearest]
-    found, within = _to_neighbours(u, r, nearest, edges)
+    found, within = _to_edge(u, r, nearest, edges)
     in_rim = _in_rim(u, r, edges)
     near_rim = np.flatnonzero(_from_rim(u, r, edges) < found)
     if len(near_rim):
-        to_rim = _squares(u[near_rim, None], r[near_rim, None], edges, edges.rim)[0]
+        to_rim = _squares(u[near_rim, None], r[near_rim, None], edges, edges.rim)
         found[near_rim] = np.minimum(found[near_rim], np.sqrt(to_rim.min(axis=1)))
     inside = (furthest <= 0.0) & (r >= edges.rim_high[1])
     found[inside] *= -1.0
@@ -98,22 +103,31 @@ def distances(u: Floats, r: Floats, outline: Outline) -> Floats:
     return found
 
 
-def _to_neighbours(u: Floats, r: Floats, nearest: Indices, edges: Edges) -> tuple[Floats, Flags]:
-    """Give the distance to an edge and its neighbours, and whether its foot lies on that edge."""
-    last = edges.lines.shape[1] - 1
-    which = np.clip(nearest[:, None] + _BESIDE, 0, last) + _LIP
-    squares, share = _squares(u[:, None], r[:, None], edges, which)
-    within = (share[:, 1] > 0.0) & (share[:, 1] < 1.0)
-    return np.sqrt(squares.min(axis=1)), within
+def _to_edge(u: Floats, r: Floats, nearest: Indices, edges: Edges) -> tuple[Floats, Flags]:
+    """Give the distance to one edge each, and whether its foot lies between the edge's ends.
+
+    That is the distance to the tyre: where the foot lies beyond an end, the point lies in the
+    corner between two normals, and of the lines of all edges those beside the corner are furthest.
+    """
+    which = nearest + _LIP
+    along_u, along_r = edges.along_u[which], edges.along_r[which]
+    du, dr = u - edges.start_u[which], r - edges.start_r[which]
+    share = (du * along_u + dr * along_r) / edges.length[which]
+    within = (share > 0.0) & (share < 1.0)
+    np.minimum(np.maximum(share, 0.0, out=share), 1.0, out=share)
+    off_u, off_r = du - share * along_u, dr - share * along_r
+    return np.sqrt(off_u * off_u + off_r * off_r), within
 
 
-def _squares(u: Floats, r: Floats, edges: Edges, which: Indices) -> tuple[Floats, Floats]:
-    """Give squared distances to the edges named, and how far along each the foot lies."""
-    along_u, along_r = edges.along[which, 0], edges.along[which, 1]
-    du, dr = u - edges.start[which, 0], r - edges.start[which, 1]
+def _squares(u: Floats, r: Floats, edges: Edges, which: Indices) -> Floats:
+    """Give squared distances to the edges named."""
+    along_u, along_r = edges.along_u[which], edges.along_r[which]
+    du, dr = u - edges.start_u[which], r - edges.start_r[which]
     share = (du * along_u + dr * along_r) / edges.length[which]
     np.minimum(np.maximum(share, 0.0, out=share), 1.0, out=share)
-    return (du - share * along_u) ** 2 + (dr - share * along_r) ** 2, share
+    off_u, off_r = du - share * along_u, dr - share * along_r
+    squares: Floats = off_u * off_u + off_r * off_r
+    return squares
 
 
 def _in_rim(u: Floats, r: Floats, edges: Edges) -> Flags:
@@ -163,7 +177,9 @@ def edges_of(outline: Outline) -> Edges:
     convex = bool((turns < -_LEAST_TURN * sizes[:-1] * sizes[1:]).all())
     last = len(start) - 1
     return Edges(
-        start, along, length,
+        start, along,
+        *(np.ascontiguousarray(each[:, axis]) for each in (start, along) for axis in (0, 1)),
+        length,
         lines=np.ascontiguousarray(np.column_stack((normals, -distance)).T),
         rim=np.array([*range(_LIP), *range(tyre.stop, last + 1)]),
         rim_low=(float(start[0, 0]), float(start[0, 1])),
