@@ -15,8 +15,8 @@ from generator.geometry.linkage import (
     LinkageCorner,
     StrutLinkage,
     TieRod,
-    rack_for_steer,
     solved,
+    straight_ahead,
 )
 from generator.geometry.linkage_table import LinkageTable, tabulated
 from generator.geometry.suspension import Tilt
@@ -51,9 +51,7 @@ def camber_over_travel(on: Linkage, travel: Mm) -> Deg:
 
 def camber_straight_ahead(on: Linkage) -> Deg:
     """Give the camber at reference height with toe set again after a change at the upper end."""
-    # Two angles, since the rack stays where it is when nothing but straight ahead is asked for.
-    rack = rack_for_steer(on, [0.0, 1.0])[0]
-    return float(camber(solved(on, 0.0, rack))[0])
+    return float(camber(straight_ahead(on))[0])
 
 
 @lru_cache(maxsize=_KEPT)

@@ -22,6 +22,7 @@ from generator.geometry.frames import (
     Positions,
     WheelPoses,
     composed,
+    crossed,
     labelled,
     rotations,
     row,
@@ -34,8 +35,10 @@ from generator.quantities.units import Deg, Mm
 _STEPS = 8
 _NEWTON = 8
 _BISECTIONS = 24
-_LENGTH_HELD: Mm = 1e-8
 _CONVERGED: Mm = 1e-10
+"""Lengths are then held to a hundred times as much at worst."""
+_ON_THE_WAY: Mm = 0.01
+"""The same for a pose that is only passed through."""
 _TRIAL_RACK: Mm = 1.0
 _STEER_HELD: Deg = 1e-9
 _SECANTS = 40
@@ -110,9 +113,7 @@ class DoubleWishbone:
         span = carried + motions.translation[:, None, :] - moved
         length = np.linalg.norm(span, axis=2)
         along = span / length[..., None]
-        gradient = np.concatenate(
-            [np.cross(np.broadcast_to(carried, along.shape), along), along], 2
-        )
+        gradient = np.concatenate([crossed(carried, along), along], 2)
         return length - np.linalg.norm(joint - pivots, axis=1), gradient
 
 
@@ -142,7 +143,7 @@ class StrutLinkage:
         carried = across @ np.swapaxes(motions.rotation, 1, 2)
         arm = mount - motions.translation
         error = np.einsum("psi,pi->ps", carried, arm) - across @ np.asarray(self.on_strut)
-        turning = np.cross(carried, arm[:, None, :])
+        turning = crossed(carried, arm[:, None, :])
         return error, np.concatenate([turning, -carried], axis=2)
 
 
@@ -170,8 +171,8 @@ def _rods(arms: tuple[Arm, ...], tie_rod: TieRod) -> Rods:
 
 def _across(line: Floats) -> Floats:
     least = np.eye(3)[np.argmin(np.abs(line))]
-    first = np.cross(line, least)
-    second = np.cross(line, first)
+    first = crossed(line, least)
+    second = crossed(line, first)
     return np.stack([first / np.linalg.norm(first), second / np.linalg.norm(second)])
 
 
@@ -207,7 +208,7 @@ def _equations(
     length = np.linalg.norm(span, axis=2)
     at_rest = np.linalg.norm(rods.on_knuckle - rods.on_body, axis=1)
     along = span / length[..., None]
-    by_rods = np.concatenate([np.cross(carried, along), along], axis=2)
+    by_rods = np.concatenate([crossed(carried, along), along], axis=2)
     slid, by_slide = linkage.slide(motions, share)
     height = motions.translation[:, 2:3] - travel[:, None]
     by_height = np.zeros((len(motions), 1, 6))
@@ -217,12 +218,15 @@ def _equations(
 
 
 def _newton(
-    linkage: Linkage, motions: Motions, travel: Floats, rack: Floats, share: float
+    linkage: Linkage, motions: Motions, travel: Floats, rack: Floats, *, share: float, within: Mm
 ) -> tuple[Motions, npt.NDArray[np.bool_], Floats]:
-    """Improve the motions; say which hold all lengths, and on which branch (sign of the volume)."""
+    """Improve the motions until all lengths are held within so much, or no more steps are left.
+
+    Says which are held, a hundred times as loosely, and on which branch (sign of the volume).
+    """
     for _ in range(_NEWTON):
         errors, gradient = _equations(linkage, motions, travel, rack, share)
-        if np.abs(errors).max(initial=0.0) < _CONVERGED:
+        if np.abs(errors).max(initial=0.0) < within:
             break
         step = -_solved(gradient, errors)
         size = np.linalg.norm(step[:, :3], axis=1)
@@ -231,7 +235,7 @@ def _newton(
         motions = Motions(rotation, motions.translation + step[:, 3:])
     else:
         errors, gradient = _equations(linkage, motions, travel, rack, share)
-    held = np.abs(errors).max(axis=1) < _LENGTH_HELD
+    held = np.abs(errors).max(axis=1) < 100.0 * within
     return motions, held, np.sign(np.linalg.det(gradient))
 
 
@@ -251,17 +255,33 @@ def _along_path(
 ) -> tuple[Motions, npt.NDArray[np.bool_]]:
     """Solve all poses in equal steps from rest, each step starting where the last one ended."""
     motions = still(len(travel))
-    rest = _equations(linkage, motions, 0.0 * travel, 0.0 * rack, 0.0)[1]
-    branch = np.sign(np.linalg.det(rest))
-    whole = branch != 0.0
+    branch = _branch_at_rest(linkage)
+    whole = np.full(len(travel), branch != 0.0)
     for step in range(1, _STEPS + 1):
         share = step / _STEPS
-        motions, held, side = _newton(linkage, motions, share * travel, share * rack, share)
+        within = _CONVERGED if step == _STEPS else _ON_THE_WAY
+        motions, held, side = _newton(
+            linkage, motions, share * travel, share * rack, share=share, within=within
+        )
         whole &= held & (side == branch)
         # A pose that failed goes back to rest so that it cannot overflow; it is reported below.
         broken = ~whole
         motions.rotation[broken], motions.translation[broken] = np.eye(3), 0.0
     return motions, whole
+
+
+def _branch_at_rest(linkage: Linkage) -> float:
+    rest = _equations(linkage, still(1), np.zeros(1), np.zeros(1), 0.0)[1]
+    return float(np.sign(np.linalg.det(rest))[0])
+
+
+def _solved_near(linkage: Linkage, near: Motions, rack: Floats) -> Motions:
+    """Give what `solved` gives at zero travel, from motions close by where that is enough."""
+    start = Motions(near.rotation.copy(), near.translation.copy())
+    motions, held, side = _newton(linkage, start, 0.0 * rack, rack, share=1.0, within=_CONVERGED)
+    if (held & (side == _branch_at_rest(linkage))).all():
+        return motions
+    return solved(linkage, 0.0 * rack, rack)
 
 
 def solved(linkage: Linkage, travel: npt.ArrayLike, rack: npt.ArrayLike = 0.0) -> Motions:
@@ -321,20 +341,47 @@ def rack_for_steer(linkage: Linkage, steer: npt.ArrayLike) -> Floats:
     wanted: Floats = row(steer)
     if not wanted.any():
         return np.zeros_like(wanted)
-    rest = float(toe_out(solved(linkage, 0.0))[0])
-    trial = float(toe_out(solved(linkage, 0.0, _TRIAL_RACK))[0])
-    slope: Floats = np.full(wanted.shape, (trial - rest) / _TRIAL_RACK)
-    rack: Floats = 0.5 * (wanted - rest) / slope
-    reached = toe_out(solved(linkage, 0.0 * rack, rack))
+    at_rest = solved(linkage, 0.0)
+    slope = _slope(linkage, at_rest)
+    rack: Floats = 0.5 * (wanted - toe_out(at_rest)) / slope
+    return _steered(linkage, wanted, rack, near=solved(linkage, 0.0 * rack, rack), slope=slope)[0]
+
+
+def straight_ahead(linkage: Linkage) -> Motions:
+    """Motion of the hub at zero travel with the rack where toe is as at rest, once toe is set.
+
+    Raises ValueError where the linkage cannot be set so.
+    Source: own derivation: as `rack_for_steer`; the rack hardly moves, so each step starts at the
+    last one.
+    """
+    at_rest = solved(linkage, 0.0)
+    wanted = np.zeros(1)
+    slope = _slope(linkage, at_rest)
+    return _steered(linkage, wanted, np.zeros(1), near=at_rest, slope=slope)[1]
+
+
+def _slope(linkage: Linkage, at_rest: Motions) -> float:
+    """Give how fast toe changes with the rack, deg per mm."""
+    trial = _solved_near(linkage, at_rest, np.array([_TRIAL_RACK]))
+    return float(toe_out(trial)[0] - toe_out(at_rest)[0]) / _TRIAL_RACK
+
+
+def _steered(
+    linkage: Linkage, wanted: Floats, rack: Floats, *, near: Motions, slope: float
+) -> tuple[Floats, Motions]:
+    """Seek the rack that gives each toe-out angle, from motions that a first guess gives."""
+    slopes: Floats = np.full(wanted.shape, slope)
+    found, reached = near, toe_out(near)
     for _ in range(_SECANTS):
         error = wanted - reached
         if np.abs(error).max() < _STEER_HELD:
-            return rack
-        move = error / slope
-        ahead = toe_out(solved(linkage, 0.0 * rack, rack + move))
+            return rack, found
+        move = error / slopes
+        found = _solved_near(linkage, found, rack + move)
+        ahead = toe_out(found)
         # A step too small to tell a slope keeps the last one.
         told = np.abs(move) > _SLOPE_STEP
-        slope[:] = np.where(told, (ahead - reached) / np.where(told, move, 1.0), slope)
+        slopes[:] = np.where(told, (ahead - reached) / np.where(told, move, 1.0), slopes)
         rack, reached = rack + move, ahead
     raise ValueError(f"the linkage cannot be steered to {wanted[np.argmax(np.abs(error))]:.1f}°")
 
