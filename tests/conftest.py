@@ -4,8 +4,13 @@ import os
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
 
 import generator  # noqa: F401 — says how many threads numpy may have, before numpy is loaded
+
+# How long one example takes depends on who else is on the machine; tests of time measure their own.
+settings.register_profile("any machine", deadline=None)
+settings.load_profile("any machine")
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -12,12 +12,11 @@ from generator.geometry.frames import Point, camber
 from generator.geometry.linkage import (
     Arm,
     DoubleWishbone,
-    LinkageCorner,
     StrutLinkage,
     TieRod,
     solved,
-    straight_ahead,
 )
+from generator.geometry.linkage_steer import LinkageCorner, straight_ahead
 from generator.geometry.linkage_table import LinkageTable, tabulated
 from generator.geometry.suspension import Tilt
 from generator.geometry.travel import Locks, TravelLimits

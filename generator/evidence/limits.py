@@ -128,8 +128,8 @@ def answered(asked: Sequence[Asked]) -> tuple[Answer, ...]:
     gaps = np.array([[each.computed.value] for each in blurred])
     above = 1.0 - rows.below(needed - gaps)
     found = {
-        id(each): Answer(*chances, Range(*ends))
-        for each, chances, ends in zip(
+        id(each): Answer(chance, free, Range(*ends))
+        for each, (chance, free), ends in zip(
             blurred, above.tolist(), (rows.quantiles(RANGE) + gaps).tolist(), strict=True
         )
     }

@@ -3,8 +3,8 @@
 The section is a convex tyre, from bead to bead over the crown, on a rectangular rim (`outline`).
 Outside a convex polygon the nearest edge is the one whose line the point lies furthest beyond, and
 inside it the one whose line is nearest; so one product of numbers an edge finds the edge, and only
-to that edge and the rim is a distance taken. What the rule does not cover (inside
-the rim, a stretched tyre that is not convex) is measured against all edges.
+to that edge and the rim is a distance taken. What the rule does not cover (inside the rim, a
+stretched tyre that is not convex) is measured against all edges.
 """
 
 from dataclasses import dataclass
@@ -36,7 +36,6 @@ class Edges:
     """The edges of an outline: start (k, 2), way to the next (k, 2), that way's square (k,).
 
     Start and way stand here once more as columns, which are quicker to pick from.
-
     lines: (3, t), the unit normals and the distances of the tyre's edges' lines, so that
     (u, r, 1) @ lines is how far a point lies beyond each. rim_low, rim_high: corners (u, r) of the
     rim. convex: whether the tyre is.
@@ -178,7 +177,7 @@ def edges_of(outline: Outline) -> Edges:
     last = len(start) - 1
     return Edges(
         start, along,
-        *(np.ascontiguousarray(each[:, axis]) for each in (start, along) for axis in (0, 1)),
+        start[:, 0].copy(), start[:, 1].copy(), along[:, 0].copy(), along[:, 1].copy(),
         length,
         lines=np.ascontiguousarray(np.column_stack((normals, -distance)).T),
         rim=np.array([*range(_LIP), *range(tyre.stop, last + 1)]),

@@ -22,7 +22,8 @@ from generator.geometry.frames import (
     rotations,
     still,
 )
-from generator.geometry.linkage import LinkageCorner, rack_for_steer, solved
+from generator.geometry.linkage import solved
+from generator.geometry.linkage_steer import LinkageCorner, rack_for_steer
 from generator.geometry.suspension import tilted_at_knuckle
 from generator.geometry.travel import Locks, TravelLimits
 from generator.quantities.units import Deg, Mm

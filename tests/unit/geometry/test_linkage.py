@@ -7,14 +7,12 @@ from generator.geometry.frames import camber, composed, moved, positions, still,
 from generator.geometry.linkage import (
     Arm,
     DoubleWishbone,
-    LinkageCorner,
     StrutLinkage,
     TieRod,
-    bump_steer,
     lengths,
-    rack_for_steer,
     solved,
 )
+from generator.geometry.linkage_steer import LinkageCorner, bump_steer, rack_for_steer
 from generator.geometry.steering import axis_through, steered
 from generator.geometry.suspension import Tilt, tilted_at_knuckle
 

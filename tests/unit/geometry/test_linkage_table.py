@@ -7,12 +7,12 @@ from generator.geometry.frames import camber, moved, positions, toe_out
 from generator.geometry.linkage import (
     Arm,
     DoubleWishbone,
-    LinkageCorner,
     StrutLinkage,
     TieRod,
     lengths,
     solved,
 )
+from generator.geometry.linkage_steer import LinkageCorner
 from generator.geometry.linkage_table import tabulated
 from generator.geometry.suspension import Tilt
 from generator.geometry.sweep import swept
