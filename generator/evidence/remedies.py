@@ -29,8 +29,6 @@ from generator.records.fitted import AxleSetup
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle, RemedyKind, Side
 
-MOST_SITES = 4
-"""Sites of one end for which remedies are sought, the weakest first."""
 MOST_REMEDIES = 8
 CLEARS = frozenset({"clears"})
 FREE_AT_LEAST = frozenset({"clears", "tight"})
@@ -197,7 +195,7 @@ def remedies(
     *,
     only: str | None = None,
 ) -> tuple[SiteRemedies, ...]:
-    """Seek remedies for the weakest sites of one end that touch or are tight.
+    """Seek remedies for each site of one end that touches or is tight, the weakest first.
 
     verdict: of that end of the candidate, with all its sites. only: the name of the one site to
     mend. Sites that are not known have none: measuring comes before mending.
@@ -215,7 +213,7 @@ def remedies(
     }
     search.broken = frozenset((each.code, each.axle, each.side) for each in search.failing(fitted))
     found = []
-    for site, word in failing[:MOST_SITES]:
+    for site, word in failing:
         mended = _for_site(search, site, fitted)
         told = "" if mended else "nothing that was tried is enough, alone or two together"
         found.append(SiteRemedies(verdict.axle, site, word, mended, told))

@@ -129,7 +129,7 @@ class Trial {
       const { verdict, fitted } = this.ends[end];
       if (!verdict) continue;
       const names = [...new Set(verdict.sites.filter(({ word }) => word === "touches" || word === "tight").map(({ site }) => site.name))];
-      for (const name of names.slice(0, this.facts.levers.mostSites)) {
+      for (const name of names) {
         const remedies = [];
         for (const each of remediesFor(this.car, end, fitted, verdict, name)) {
           if (each) remedies.push(each);

@@ -194,7 +194,6 @@ def _levers() -> Json:
         "belowMeasuring": tyres.BELOW_MEASURING,
         "aboveMeasuring": tyres.ABOVE_MEASURING,
         "tyreSteps": tyres._STEPS,
-        "mostSites": remedies.MOST_SITES,
         "mostRemedies": remedies.MOST_REMEDIES,
     }
 
