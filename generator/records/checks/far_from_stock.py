@@ -14,6 +14,8 @@ from generator.records.words import Axle
 
 ODD: Mm = 80.0
 GRAVE: Mm = 130.0
+MOST_OFFSET: Mm = 75.0
+"""No car's wheel has more, and any backspacing may: common practice."""
 
 RULE = Rule(
     "R09",
@@ -63,6 +65,9 @@ def _field(fitted: AxleSetup) -> str:
 
 
 def _fix(fitted: AxleSetup) -> str:
+    offset = fitted.wheel.offset
+    if offset is not None and fitted.wheel.backspacing is None and offset.value > MOST_OFFSET:
+        return f"write `backspacing: {offset.typed}` if it was measured to the inboard lip"
     checked = ["offset with its sign", "section width"]
     if fitted.spacer is not None:
         checked.append("spacer")

@@ -248,3 +248,10 @@ def test_a_moved_hub_face_counts_as_the_wheel_does() -> None:
     fields = "wheel: {backspacing: left out, offset: -20 mm}, face_moved: 40 mm"
     (fault,) = (f for f in example_faults(f"setup: {{rear: {{{fields}}}}}") if f.code == "R09")
     assert "86.5 mm further outboard" in fault.headline
+
+
+def test_an_offset_that_no_wheel_has_is_asked_to_be_a_backspacing() -> None:
+    # 8 in: 101.6 + 12.7 + 24 = 138.3 mm of backspacing at offset 24.
+    fields = "wheel: {size: 8 x 15, backspacing: left out, offset: 138 mm}"
+    (fault,) = (f for f in example_faults(f"setup: {{rear: {{{fields}}}}}") if f.code == "R09")
+    assert fault.fix == "write `backspacing: 138 mm` if it was measured to the inboard lip"
