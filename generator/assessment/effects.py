@@ -170,8 +170,9 @@ def _of_lowering(setup: AxleSetup, sheet: AxleSheet) -> Iterator[Consequence]:
     if shift is None or rod is None:
         return
     centred = centring_adjustment(rod, -changed.ride_height)
-    yield Consequence("axle to the left, by height and rod as set", shift, "mm")
-    yield Consequence("lateral rod, to centre the axle at this height", centred, "mm")
+    side = "left" if shift >= 0.0 else "right"
+    yield Consequence(f"axle to the {side}, by height and rod as set", abs(shift), "mm")
+    yield Consequence("length of the lateral rod, to centre the axle at this height", centred, "mm")
 
 
 def _notes(setup: AxleSetup, undoing: Undoing, sheet: AxleSheet) -> Iterator[str]:

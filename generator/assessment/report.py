@@ -204,4 +204,4 @@ def _value(named: Named) -> str:
     estimate = named.estimate
     if estimate is None:
         return f"not known{f': {named.remark}' if named.remark else ''}"
-    return f"{estimate.value:9.1f} ± {estimate.u:4.1f} {named.unit:2}  {estimate.basis.value}"
+    return f"{estimate.value:z9.1f} ± {estimate.u:4.1f} {named.unit:2}  {estimate.basis.value}"

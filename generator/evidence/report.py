@@ -50,7 +50,7 @@ def _site(site: SiteVerdict, side: str) -> str:
     label = site.clearance.site.label
     short = label if len(label) <= 34 else f"{label[:33]}…"
     chance = "" if site.chance is None else percent(site.chance)
-    gap = "" if site.gap is None else f"{site.gap.low:.0f} to {site.gap.high:.0f} mm"
+    gap = "" if site.gap is None else f"{site.gap.low:z.0f} to {site.gap.high:z.0f} mm"
     wanted = f"{site.clearance.wanted:g} mm"
     return f"  {short:34} {side:5} {site.word:9} {chance:>6}  {gap:16} {wanted:>6}"
 

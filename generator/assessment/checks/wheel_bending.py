@@ -96,5 +96,5 @@ def _factor(end: End) -> tuple[Ratio, str]:
 def _words(change: Change) -> str:
     return (
         f"{change.after:.0f} N·m with this wheel and tyre, {change.before:.0f} N·m with the stock "
-        f"ones ({change.percent or 0.0:+.0f} %)"
+        f"ones ({change.percent or 0.0:+z.0f} %)"
     )

@@ -53,6 +53,6 @@ def test_table_and_export_tell_the_same_numbers(case):
     assessment = assess(case)
     table = report.as_table(assessment, ())
     for named in numbers(assessment):
-        words = f"{named.estimate.value:9.1f} ±" if named.estimate else "not known"
+        words = f"{named.estimate.value:z9.1f} ±" if named.estimate else "not known"
         lines = [line for line in table.splitlines() if named.label in line]
         assert any(words in line for line in lines), named.name
