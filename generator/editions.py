@@ -90,7 +90,8 @@ def _ended(old: Edition, new: Edition) -> tuple[Fault, ...]:
         Fault(
             "Y17", Severity.ERROR, "the page of this file is published and would end", Place(path),
             "an address that leads on", "Links to it stand in forums and on paper.",
-            f"withdraw the record, or add `- {{old: {way}, new: …}}` to `moved` in club.yaml",
+            "put the file back, with `withdrawn: {date: …, reason: …}` if it no longer counts; or "
+            f"add `- {{old: {way}, new: …}}` to `moved` in club.yaml if it has a new name",
         )
         for path, way in ways.items()
         if urls.record(way) in old.pages and urls.record(way) not in new.pages

@@ -5,6 +5,7 @@ from dataclasses import fields, is_dataclass
 from enum import Enum
 from math import isfinite
 
+from generator.review.decision import decision
 from generator.review.review import Review
 
 VERSION = 1
@@ -13,7 +14,7 @@ VERSION = 1
 def as_json(review: Review) -> str:
     """Write a review as a JSON object; its names are those of the values in this room."""
     told = {"version": VERSION, "changes_numbers": review.changes_numbers}
-    document: dict[str, object] = {**told, **_row(review)}
+    document: dict[str, object] = {**told, "decision": _row(decision(review)), **_row(review)}
     return json.dumps(document, indent=2, ensure_ascii=True, allow_nan=False)
 
 

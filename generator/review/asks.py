@@ -1,10 +1,11 @@
 """What to ask the member: the one measurement that decides, and what the rules found odd."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from math import fsum
 
 from generator.evidence.verdict import EXPECTED, SiteVerdict, Verdict
 from generator.quantities.span import Said
-from generator.quantities.units import Probability
+from generator.quantities.units import Mm, Probability
 from generator.reading.fault import Fault, Severity
 from generator.records.library import Filed
 from generator.records.setup import Setup
@@ -15,6 +16,13 @@ from generator.review.standing import Doubt
 _MOST_RULES = 5
 _CERTAIN: Probability = 0.02
 """Below this chance another measurement hardly changes what a reader is told."""
+
+_SIGN = {"inboard": 1.0, "outboard": -1.0}
+"""A gap that is too small at an inboard site says that the wheel stands further inboard."""
+_FEWEST = 2
+"""Sites that have to be off alike."""
+_ALIKE: Mm = 3.0
+"""How far apart shifts may be to be one, in mm: the spread of gaps read with a rule."""
 
 
 def asks(setup: Filed[Setup], edition: Edition, doubted: tuple[Doubt, ...]) -> tuple[str, ...]:
@@ -38,6 +46,7 @@ def asks(setup: Filed[Setup], edition: Edition, doubted: tuple[Doubt, ...]) -> t
 
 def _about_doubts(setup: Filed[Setup], doubted: tuple[Doubt, ...]) -> Iterator[str]:
     own = [each for each in doubted if each.setup == setup.id and each.is_new]
+    yield from _about_position(own)
     for each in sorted(own, key=lambda doubt: -abs(doubt.off_by))[:1]:
         low, high = mm(each.expected_low, 0), mm(each.expected_high, 0)
         yield (
@@ -46,6 +55,26 @@ def _about_doubts(setup: Filed[Setup], doubted: tuple[Doubt, ...]) -> Iterator[s
             f"{inch(each.expected_high)}). A gap in there settles it for them, the gap first "
             "reported settles it for this record"
         )
+
+
+def _about_position(doubted: Iterable[Doubt]) -> Iterator[str]:
+    """Ask for the figures of the wheels where several sites are off as by one shift of them."""
+    shifts = [(each, _SIGN[each.facing] * each.off_by) for each in doubted if each.facing in _SIGN]
+    alike = max((_near(shift, shifts) for _, shift in shifts), key=len, default=[])
+    places = dict.fromkeys(f"{each.label} ({each.axle})" for each, _ in alike)
+    if len(places) < _FEWEST:
+        return
+    middle = fsum(shift for _, shift in alike) / len(alike)
+    way = "inboard" if middle < 0.0 else "outboard"
+    yield (
+        f"read offset, width and spacer of the wheels once more: {' and '.join(places)} are off as "
+        f"if the wheels stood about {mm(abs(middle), 0)} ({inch(abs(middle))}) further {way} than "
+        "written"
+    )
+
+
+def _near(shift: Mm, shifts: list[tuple[Doubt, Mm]]) -> list[tuple[Doubt, Mm]]:
+    return [each for each in shifts if abs(each[1] - shift) <= _ALIKE]
 
 
 def _about_weakest(setup: Setup, verdict: Verdict) -> Iterator[str]:

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 
 from generator.reading.fault import Fault
 from generator.rendering.filters import percent
+from generator.review.decision import decision
 from generator.review.escaping import cell, code, words
 from generator.review.figures import both, limits, place_name
-from generator.review.movement import LimitMove
+from generator.review.movement import LITTLE, LimitMove
 from generator.review.records import file_section, heading
 from generator.review.review import Review
 from generator.review.tables import MOST_ROWS, SAMPLE, bullets, sampled, table
@@ -35,6 +36,7 @@ def as_markdown(review: Review) -> str:
 
 def _parts(review: Review) -> Iterator[str]:
     yield f"# What changes from {code(review.base)} to {code(review.head)}"
+    yield _decision(review)
     yield _errors(review)
     yield _summary(review)
     yield _outside(review)
@@ -48,6 +50,17 @@ def _parts(review: Review) -> Iterator[str]:
     yield from _files(review)
     yield _chances(review)
     yield _pages(review)
+
+
+def _decision(review: Review) -> str:
+    """Say what to do and why; who reads no further knows it."""
+    found = decision(review)
+    rows = [words(each) for each in found.reasons[:MOST_ROWS]]
+    parts = [f"## {found.call.value}", bullets(rows, len(found.reasons))]
+    if found.asks:
+        asks = [words(each) for each in found.asks]
+        parts += ["To ask, in this order:", bullets(asks, len(asks))]
+    return "\n\n".join(parts)
 
 
 def _errors(review: Review) -> str:
@@ -103,13 +116,18 @@ def _outside(review: Review) -> str:
 def _limits(review: Review) -> str:
     if not review.limits:
         return ""
-    rows = [_limit(move) for move in review.limits[:MOST_ROWS]]
+    large = [move for move in review.limits if move.is_large] or list(review.limits[:_MOST_NAMES])
+    rows = [_limit(move) for move in large[:MOST_ROWS]]
     said = (
         "Room that the next car has beyond what its sheet says: middle value, and the range in "
         "which nine cars in ten lie."
     )
     head = ("chassis", "site", "before", "after", "moved by", "because of")
-    return f"## Limits that move\n\n{said}\n\n{table(head, rows, len(review.limits))}"
+    parts = ["## Limits that move", said, table(head, rows, len(large))]
+    rest = len(review.limits) - len(large)
+    if rest:
+        parts.append(f"{rest} more move by less than {both(LITTLE)} and keep their flag.")
+    return "\n\n".join(parts)
 
 
 def _limit(move: LimitMove) -> tuple[str, ...]:

@@ -19,6 +19,9 @@ from generator.review.edition import Edition
 SHOWN: Mm = 0.1
 """Limits are shown to this step; a smaller move changes no number that a reader sees."""
 
+LITTLE: Mm = 1.0
+"""A move below the division of a steel rule: a report counts such moves and lists the others."""
+
 
 @dataclass(frozen=True)
 class LimitMove:
@@ -49,6 +52,11 @@ class LimitMove:
             return float("inf")
         pairs = zip(_three(self.old), _three(self.new), strict=True)
         return max(abs(after - before) for before, after in pairs)
+
+    @property
+    def is_large(self) -> bool:
+        """Whether it is worth a line of its own: by its size, or because its flag changed."""
+        return self.size >= LITTLE or self.old_flag is not self.new_flag
 
 
 @dataclass(frozen=True)

@@ -1,13 +1,17 @@
 """One changed file in words and numbers."""
 
+from generator.rendering.filters import inch, mm
+from generator.review.compared import Compared, said
 from generator.review.escaping import cell, code, words
 from generator.review.fields import FieldChange, both_units
-from generator.review.figures import number
+from generator.review.figures import both, number
 from generator.review.review import FileChange, NumberChange
 from generator.review.tables import bullets, table
 
 _MOST_FIELDS = 40
 _MOST_NUMBERS = 40
+_MOST_NEW = 20
+_MOST_GAPS = 12
 _MOST_ASKS = 8
 _POSITIONS = (
     "effective offset, spacer counted",
@@ -28,7 +32,9 @@ def heading(change: FileChange) -> str:
 
 def file_section(change: FileChange) -> str:
     """Write what a file's change says and means."""
-    parts = [_standing(change), _fields(change), _computed(change), _asks(change)]
+    parts = [
+        _standing(change), _asks(change), _compared(change), _fields(change), _computed(change),
+    ]  # fmt: skip
     return "\n\n".join(part for part in parts if part)
 
 
@@ -54,12 +60,34 @@ def _field(change: FieldChange) -> tuple[str, str, str]:
     return (cell(change.where), told(change.old), told(change.new))
 
 
+def _compared(change: FileChange) -> str:
+    if not change.compared:
+        return ""
+    rows = [_gap(each) for each in change.compared[:_MOST_GAPS]]
+    head = ("gap", "reported", "the others expect", "so it is")
+    return table(head, rows, len(change.compared))
+
+
+def _gap(gap: Compared) -> tuple[str, str, str, str]:
+    where = f"{gap.axle} {cell(gap.label)} {gap.side}, {words(gap.pose)}"
+    expected = f"{mm(gap.expected_low, 0)} to {mm(gap.expected_high, 0)}"
+    inches = f"{inch(gap.expected_low)} to {inch(gap.expected_high)}"
+    word = "as expected" if gap.is_expected else "outside"
+    return (
+        where,
+        said(gap, both),
+        f"{expected} ({inches})",
+        "**doubtful**" if gap.is_doubtful else word,
+    )
+
+
 def _computed(change: FileChange) -> str:
     if not change.computed:
         return ""
     is_new = change.kind == "new"
     known = [each for each in change.computed if not is_new or each.new is not None]
-    ordered = sorted(known, key=_news if is_new else lambda _: 0)[:_MOST_NUMBERS]
+    ordered = sorted(known, key=_news if is_new else lambda _: 0)
+    ordered = ordered[: _MOST_NEW if is_new else _MOST_NUMBERS]
     if is_new:
         rows = [(words(each.label), number(each.new, each.unit)) for each in ordered]
         return table(("computed", "value"), rows, len(known))

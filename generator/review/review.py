@@ -11,6 +11,7 @@ from generator.quantities.units import Mm
 from generator.reading.fault import Fault
 from generator.reading.source import SourceFile
 from generator.review.asks import asks
+from generator.review.compared import Compared, compared
 from generator.review.duplicates import Duplicate, duplicates
 from generator.review.edition import Edition, setup_id
 from generator.review.fields import FieldChange, changed_lines, field_changes
@@ -38,7 +39,8 @@ class FileChange:
 
     `lines` are the runs of new or changed lines. `fields` is empty for a new file; `computed` holds
     all numbers of a new setup, and the changed ones of an old one. `flag` and `word` are those
-    after the change, None and "" where there are none.
+    after the change, None and "" where there are none. `compared` are the gaps of a setup beside
+    what the other records expect.
     """
 
     path: str
@@ -50,6 +52,7 @@ class FileChange:
     flag: RecordFlag | None
     word: str
     asks: tuple[str, ...]
+    compared: tuple[Compared, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -176,6 +179,7 @@ def _file(
         flag=confidence.flag if confidence else None,
         word=word(verdict) if verdict else "",
         asks=asks(setup, new, doubted),
+        compared=compared(name, new),
     )
 
 

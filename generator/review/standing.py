@@ -38,6 +38,7 @@ class Doubt:
     axle: str
     site: str
     label: str
+    facing: str
     side: str
     is_new: bool
     off_by: Mm
@@ -101,6 +102,7 @@ def _doubt(weighed: Weighed, edition: Edition, *, is_new: bool) -> Doubt:
         axle=key.axle.value,
         site=key.site,
         label=limit.site.label if limit else key.site,
+        facing=limit.site.facing.value if limit else "",
         side=key.side.value,
         is_new=is_new,
         off_by=weighed.influence.off_by,
