@@ -34,6 +34,8 @@ FLAGS = (
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 )  # fmt: skip
 LANGUAGE = "en-GB"
+PATIENCE_MS = 60_000
+"""How long a page may take that others keep from the processor; none needs a tenth of it."""
 
 
 def chromium() -> str | None:
@@ -77,12 +79,14 @@ def kept() -> Store | None:
     return Store.opened(folder, key_for(os.environ)) if folder else None
 
 
-@pytest.fixture(scope="session")
-def site_folder(kept: Store | None, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("demo") / "site"
+def build_demo(folder: Path, kept: Store | None) -> None:
     done = build(DEMO, folder, leave_out_faulty=False, today=TODAY, cache=kept, workers=None)
     assert not done.has_errors, done.told
-    return folder
+
+
+@pytest.fixture(scope="session")
+def site_folder(once: Callable[[str, Callable[[Path], object]], Path], kept: Store | None) -> Path:
+    return once("demo", lambda folder: build_demo(folder, kept))
 
 
 @pytest.fixture(scope="session")
@@ -161,12 +165,74 @@ class Opener:
         )
         self.contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(15000)
+        page.set_default_timeout(PATIENCE_MS)
         self.watched.follow(page, self.site)
         if before:
             page.add_init_script(before)
         page.goto(self.site + path)
         return page
+
+
+class Window:
+    """One page that is kept from test to test; it forgets all between them."""
+
+    def __init__(self, browser: "Browser", site: str, *, scripts: bool) -> None:
+        self._origin, self.watched = site.rstrip("/"), Watched()
+        self.context = browser.new_context(locale=LANGUAGE, java_script_enabled=scripts)
+        self.page = self.context.new_page()
+        self.page.set_default_timeout(PATIENCE_MS)
+        self.watched.follow(self.page, site)
+        self._session = self.context.new_cdp_session(self.page)
+        self._session.send("Network.enable")
+        self._session.send("Network.setCacheDisabled", {"cacheDisabled": True})
+
+    def leave(self) -> list[str]:
+        """Leave the page and all that it stored; give what it complained of."""
+        self.page.goto("about:blank")
+        everything = {"origin": self._origin, "storageTypes": "all"}
+        self._session.send("Storage.clearDataForOrigin", everything)
+        told, self.watched.told = self.watched.told, []
+        return told
+
+
+@dataclass
+class Visits:
+    """Opens pages for tests that only look and type: a window costs three times what a page does.
+
+    What else a test does to a window, such as scripts ahead of all others, would stay: for that,
+    `opened` gives each test windows of its own.
+    """
+
+    browser: "Browser"
+    site: str
+    windows: dict[bool, Window] = field(default_factory=dict)
+
+    def __call__(
+        self, path: str, *, width: int = 1280, theme: Any = "light", scripts: bool = True
+    ) -> "Page":
+        if scripts not in self.windows:
+            self.windows[scripts] = Window(self.browser, self.site, scripts=scripts)
+        page = self.windows[scripts].page
+        page.set_viewport_size({"width": width, "height": 900})
+        page.emulate_media(color_scheme=theme)
+        page.goto(self.site + path)
+        return page
+
+
+@pytest.fixture(scope="session")
+def _visits(browser: "Browser", site: str) -> Iterator[Visits]:
+    visits = Visits(browser, site)
+    yield visits
+    for window in visits.windows.values():
+        window.context.close()
+
+
+@pytest.fixture
+def visited(_visits: Visits) -> Iterator[Visits]:
+    """Open pages in windows that many tests use in turn; fail the test if one complained."""
+    yield _visits
+    told = [each for window in _visits.windows.values() for each in window.leave()]
+    assert not told, told
 
 
 @pytest.fixture

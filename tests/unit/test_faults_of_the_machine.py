@@ -5,60 +5,25 @@ one, whole, one line that tells what was wrong, and a next build that needs no h
 is a build that nothing disturbed.
 """
 
+import json
 import os
-import random
 import shutil
 import signal
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
-from datetime import date
 from pathlib import Path
 
 import pytest
 
-from generator.build import build
-from generator.cache.store import Store
 from generator.reading.trouble import GuideError
-from generator.records.examples import example_files
-from generator.rendering.manifest import MARKER
 from generator.workers import mapped
 
-ROOT = Path(__file__).resolve().parents[2]
-TODAY = date(2026, 11, 25)
-KEY = bytes(range(32))
-RECORD = "setups/ostvane-meridel/copperbill-seven-inch.yaml"
-WRITES = ("open", "write", "mkdir", "rename", "replace", "link", "unlink", "rmdir", "ftruncate")
+sys.path.insert(0, str(Path(__file__).parent))
+from killed_guides import edited, files, made, small_club
 
-
-def small_club(folder: Path) -> Path:
-    for file in example_files("setup: {title: The first words}"):
-        path = folder / file.path
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(file.content)
-    return folder
-
-
-def edited(content: Path) -> Path:
-    record = content / RECORD
-    record.write_text(record.read_text("utf-8").replace("first words", "second words"), "utf-8")
-    return content
-
-
-def files(site: Path) -> dict[str, bytes]:
-    return {
-        path.relative_to(site).as_posix(): path.read_bytes()
-        for path in site.rglob("*")
-        if path.is_file() and path.name != MARKER
-    }
-
-
-def made(content: Path, site: Path, cache: Path | None = None) -> dict[str, bytes]:
-    store = None if cache is None else Store.opened(cache, KEY)
-    assert (store is None) == (cache is None)
-    built = build(content, site, leave_out_faulty=False, today=TODAY, cache=store)
-    assert not built.has_errors, built
-    return files(site)
+HERE = Path(__file__).parent
+ROOT = HERE.parents[1]
 
 
 @pytest.fixture(scope="module")
@@ -90,71 +55,21 @@ def run(words: list[str], before: Callable[[], object] | None = None) -> Iterato
     yield done.stderr
 
 
-def killed_at(step: int, work: Callable[[], object]) -> tuple[bool, int]:
-    """Do the work in a fork that is killed before its write of a number; tell how many it made."""
-    told, tell = os.pipe()
-    child = os.fork()
-    if child == 0:
-        count = 0
-
-        def wrap(name: str, real: Callable[..., object]) -> Callable[..., object]:
-            def call(*given: object, **named: object) -> object:
-                nonlocal count
-                if name != "open" or (len(given) > 1 and int(given[1]) & os.O_CREAT):  # type: ignore[call-overload]
-                    count += 1
-                    if count == step:
-                        os.kill(os.getpid(), signal.SIGKILL)
-                return real(*given, **named)
-
-            return call
-
-        for name in WRITES:
-            setattr(os, name, wrap(name, getattr(os, name)))
-        try:
-            work()
-            os.fdopen(tell, "w").write(str(count))
-        except BaseException:
-            os._exit(3)
-        os._exit(0)
-    os.close(tell)
-    _, status = os.waitpid(child, 0)
-    with os.fdopen(told) as reply:
-        return os.WIFSIGNALED(status), int(reply.read() or 0)
-
-
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="builds are killed in forks")
-def test_a_whole_build_killed_at_any_write_to_cache_or_site_is_made_up_for(
-    sites: tuple[dict[str, bytes], dict[str, bytes]], tmp_path: Path
-) -> None:
-    old, new = sites
-    content = small_club(tmp_path / "content")
-    assert made(content, tmp_path / "start/site", tmp_path / "start/cache") == old
-    edited(content)
-
-    def begin(name: str) -> tuple[Path, Callable[[], object]]:
-        here = tmp_path / name
-        shutil.copytree(tmp_path / "start", here)
-        return here / "site", lambda: made(content, here / "site", here / "cache")
-
-    _, whole = begin("counted")
-    was_killed, writes = killed_at(0, whole)
-    assert not was_killed
-    assert writes > 100
-    seen = set()
-    # Of some hundred writes a few, drawn by chance from each part, and the last ones at the swap.
-    chance = random.Random(7)
-    parts = [chance.randrange(at * writes // 6, (at + 1) * writes // 6) + 1 for at in range(6)]
-    for step in (*parts, writes - 4, writes):
-        site, work = begin(f"killed{step}")
-        assert killed_at(step, work)[0], step
-        between = site.with_name(".site.gapbook-old")
-        now = files(site if site.exists() else between)
-        assert now in (old, new), step
-        seen.add(now == new)
-        work()
-        assert files(site) == new, step
-        assert not between.exists()
-    assert False in seen
+def test_a_whole_build_killed_at_any_write_to_cache_or_site_is_made_up_for(tmp_path: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, str(HERE / "killed_guides.py"), str(tmp_path)],
+        env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    first, *reports = map(json.loads, done.stdout.splitlines())
+    assert first["writes"] > 100
+    assert len(reports) == 8
+    for report in reports:
+        assert report["killed"], report
+        assert report["left"] in ("old", "new"), report
+        assert (report["after"], report["beside"]) == ("new", False), report
+    assert "old" in {report["left"] for report in reports}
 
 
 def test_two_commands_at_once_with_one_cache_leave_one_whole_site(

@@ -105,9 +105,9 @@ def test_two_hundred_poses_take_a_few_milliseconds():
     wheel = AxleCorner(RigidAxle(1428.0, rod), Side.RIGHT)
     taken = []
     for _ in range(10):
-        start = time.perf_counter()
+        start = time.thread_time()
         front, rear = corner.poses(swept(FRONT)), wheel.poses(swept(REAR))
-        taken.append(time.perf_counter() - start)
+        taken.append(time.thread_time() - start)
     assert len(front) > 190
     assert len(rear) > 190
     assert min(taken) < 0.02
