@@ -62,6 +62,7 @@ def once(common: Path) -> Callable[[str, Make], Path]:
 
     return made
 
+
 # How long one example takes depends on who else is on the machine; tests of time measure their own.
 settings.register_profile("any machine", deadline=None)
 settings.load_profile("any machine")

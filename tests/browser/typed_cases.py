@@ -8,6 +8,7 @@ import random
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -68,11 +69,16 @@ def judged(name: str, files: tuple[Found, ...]) -> Iterator[LiveCase]:
         typed = plain(source.root)
         chassis = typed.get("chassis") if isinstance(typed, dict) else None
         sheet = by_path.get(f"chassis/{chassis}.yaml")
-        read = load(sheet.path, sheet.content)[0] if sheet else None
         own = frozenset(fault for fault in faults if fault.place.path == file.path)
-        yield LiveCase(
-            f"{name} {file.path}", source, str(chassis), plain(read.root) if read else None, own
-        )
+        read = read_sheet(sheet) if sheet else None
+        yield LiveCase(f"{name} {file.path}", source, str(chassis), read, own)
+
+
+@cache
+def read_sheet(sheet: Found) -> Any:
+    """Read a sheet as plain data; many records share one, and the same one is given for all."""
+    source, _ = load(sheet.path, sheet.content)
+    return plain(source.root) if source else None
 
 
 def demo() -> Iterator[LiveCase]:

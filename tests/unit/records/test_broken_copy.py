@@ -4,6 +4,7 @@ The line of each fault is where it was planted, found by looking for the planted
 """
 
 import re
+import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,6 +13,7 @@ import pytest
 from generator.cli import CANNOT_RUN, FAULTS_FOUND, main
 from generator.records.examples import sample
 
+DEMO = Path(__file__).resolve().parents[3] / "content_demo"
 SETUPS = "setups/ostvane-meridel"
 GOOD = {
     "club.yaml": sample("club"),
@@ -146,6 +148,22 @@ def test_a_site_that_is_there_stays_as_it_is_byte_for_byte(
     assert state(site) == before
     assert sorted(path.name for path in tmp_path.iterdir()) == ["bad", "good", "site"]
     capsys.readouterr()
+
+
+def test_twenty_faults_in_a_copy_of_the_demo_are_told_in_one_run_and_the_old_site_stays(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    good, site = write(tmp_path / "good", GOOD), tmp_path / "site"
+    assert main(["build", str(good), "--out", str(site)]) == 0
+    before = state(site)
+    shutil.copytree(DEMO, tmp_path / "demo")
+    files, places = broken()
+    planted = {path: text for path, text in files.items() if path not in GOOD}
+    copy = write(tmp_path / "demo", planted)
+    capsys.readouterr()
+    assert main(["build", str(copy), "--out", str(site)]) == FAULTS_FOUND
+    assert places - told(capsys.readouterr().err) == set()
+    assert state(site) == before
 
 
 def test_a_folder_of_someone_else_stays_as_it_is(
