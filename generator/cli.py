@@ -114,7 +114,7 @@ def _add_assess(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     does = "compute every number of one record"
     example = "gapbook assess content_demo/setups/ostvane-meridel/first-try.yaml --json"
     verb = _verb(verbs, "assess", does, example, _assess)
-    verb.add_argument("record", type=Path, metavar="RECORD", help="file of one setup")
+    verb.add_argument("record", type=Path, nargs="?", metavar="RECORD", help="file of one setup")
     verb.add_argument("--json", action="store_true", help="write JSON instead of a table")
     verb.add_argument("--schema", action="store_true", help="write the schema of the JSON and stop")
 
@@ -160,7 +160,7 @@ def _add_try(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]", *, wh
         '--both-tyre "195/60 R15 88V" --lower "25 mm"'
     )
     verb = _verb(verbs, "try", does, example, _try)
-    verb.add_argument("chassis", metavar="CHASSIS", help="short name of the chassis sheet")
+    verb.add_argument("chassis", nargs="?", metavar="CHASSIS", help="name of the chassis sheet")
     verb.add_argument(
         "--content", type=Path, default=Path("content_demo"), metavar="CONTENT",
         help="content folder (default: content_demo)",
@@ -258,6 +258,8 @@ def _assess(options: argparse.Namespace) -> int:
 
         print(json.dumps(report.SCHEMA, indent=2))
         return 0
+    if options.record is None:
+        raise GuideError("assess needs the file of one setup")
     case, faults = case_of(options.record, today=today())
     if faults:
         print(as_text(faults), end="\n\n", file=sys.stderr)
@@ -314,6 +316,8 @@ def _try(options: argparse.Namespace) -> int:
 
         print(json.dumps(SCHEMA, indent=2))
         return 0
+    if options.chassis is None:
+        raise GuideError("try needs the short name of a chassis sheet")
     found = tried(options, today=today())
     if found.faults:
         print(as_text(found.faults), end="\n\n", file=sys.stderr)

@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.assessment.assess import Assessment, AxleAssessment
-from generator.assessment.clearances import Clearance
+from generator.assessment.clearances import Clearance, Curve
 from generator.assessment.fit import Fit
 from generator.geometry.travel import State
 from generator.quantities.estimate import Estimate
+from generator.records.words import Axle
 
 
 @dataclass(frozen=True)
@@ -19,6 +20,27 @@ class Named:
     unit: str
     estimate: Estimate | None
     remark: str = ""
+
+
+@dataclass(frozen=True)
+class NamedCurve:
+    """The gap of one site on one side along travel or along steer."""
+
+    axle: Axle
+    clearance: Clearance
+    by: str
+    curve: Curve
+
+
+def curves(assessment: Assessment) -> tuple[NamedCurve, ...]:
+    """Give how gaps run through travel and through steer, of sites that the wheel moves against."""
+    return tuple(
+        NamedCurve(axle.axle, clearance, by, curve)
+        for axle in assessment.axles()
+        for clearance in axle.clearances
+        for by, curve in (("travel", clearance.by_travel), ("steer", clearance.by_steer))
+        if curve is not None
+    )
 
 
 def numbers(assessment: Assessment) -> tuple[Named, ...]:

@@ -1,17 +1,20 @@
 """What `gapbook assess` prints: a table for people, JSON with a published schema for programs."""
 
 import json
+from collections.abc import Iterator
 from typing import TypeAlias
 
 from generator.assessment.assess import Assessment
 from generator.assessment.effects import Effect, SiteChange
 from generator.assessment.finding import Finding, Outcome
-from generator.assessment.numbers import Named, numbers
+from generator.assessment.numbers import Named, NamedCurve, curves, numbers
 from generator.geometry.bound import Number
 from generator.quantities.estimate import Basis
 from generator.records.words import Axle, Side
 
 SCHEMA_VERSION = 1
+_TOLD = 5
+"""Places of a curve that the table tells: both ends, the middle, and between."""
 
 Schema: TypeAlias = dict[str, object]
 
@@ -61,6 +64,20 @@ _FINDING = _object(
     source=_TEXT,
     follows=_TEXT,
 )
+_CURVE = _object(
+    axle={"enum": [axle.value for axle in Axle]},
+    site=_TEXT,
+    label=_TEXT,
+    side={"enum": [side.value for side in Side]},
+    by={"enum": ["travel", "steer"]},
+    at={
+        "type": "array",
+        "items": {"type": "number"},
+        "description": "travel in mm, steered straight, from the sheet's reference height; "
+        "or steer in degrees, toe-out positive, standing",
+    },
+    gaps=_list({"type": "number", "description": "mm"}),
+)
 _CHANGE = _object(
     site=_TEXT, label=_TEXT, side={"enum": [side.value for side in Side]}, mm={"type": "number"}
 )
@@ -83,6 +100,7 @@ SCHEMA: dict[str, object] = {
         version={"const": SCHEMA_VERSION},
         setup={"type": "string", "description": "id of the setup"},
         numbers=_list(_NAMED),
+        curves=_list(_CURVE),
         findings=_list(_FINDING),
         effects=_list(_EFFECT),
     ),
@@ -95,6 +113,7 @@ def as_json(assessment: Assessment, effects: tuple[Effect, ...]) -> str:
         "version": SCHEMA_VERSION,
         "setup": assessment.setup,
         "numbers": [_row(named) for named in numbers(assessment)],
+        "curves": [_curve_row(curve) for curve in curves(assessment)],
         "findings": [_finding_row(finding) for finding in assessment.findings],
         "effects": [_effect_row(effect) for effect in effects],
     }
@@ -112,6 +131,18 @@ def _row(named: Named) -> dict[str, object]:
         "basis": estimate.basis.value if estimate else None,
         "sources": list(estimate.sources) if estimate else [],
         "remark": named.remark,
+    }
+
+
+def _curve_row(told: NamedCurve) -> dict[str, object]:
+    return {
+        "axle": told.axle.value,
+        "site": told.clearance.site.name,
+        "label": told.clearance.site.label,
+        "side": told.clearance.side.value,
+        "by": told.by,
+        "at": [round(each, 6) for each in told.curve.at],
+        "gaps": [round(each, 6) for each in told.curve.gaps],
     }
 
 
@@ -170,12 +201,38 @@ def as_table(assessment: Assessment, effects: tuple[Effect, ...]) -> str:
         stock = "stock " if ".stock." in named.name else ""
         head = f"{axle:5}  {stock}{label}"
         lines.append(f"{head:74} {_value(named)}".rstrip())
+    lines += _curve_lines(assessment)
     lines += ["", "Findings", ""]
     lines += [_finding_line(finding) for finding in assessment.findings]
     if effects:
         lines += ["", "What each change did", ""]
         lines += [line for effect in effects for line in _effect_lines(effect)]
     return "\n".join(lines)
+
+
+def _curve_lines(assessment: Assessment) -> Iterator[str]:
+    """Write the gaps of sites that the wheel moves against, at five places of each curve."""
+    for by, words, unit in (
+        ("travel", "through travel, steered straight; travel from the sheet's reference", "mm"),
+        ("steer", "through steer, standing; toe-out positive", "deg"),
+    ):
+        for axle in Axle:
+            told = [each for each in curves(assessment) if (each.axle, each.by) == (axle, by)]
+            if not told:
+                continue
+            yield from ("", f"Gap in mm {words}, {axle.value}", "")
+            yield _curve_line(f"{by}, {unit}", told[0].curve.at, "+z.0f")
+            for each in told:
+                yield _curve_line(
+                    f"{each.clearance.site.label}{_side_words(each.clearance.side)}",
+                    each.curve.gaps,
+                    "z.0f",
+                )
+
+
+def _curve_line(head: str, values: tuple[Number, ...], form: str) -> str:
+    told = values[:: (len(values) - 1) // (_TOLD - 1)]
+    return f"  {head:52}" + "".join(f"{format(each, form):>8}" for each in told)
 
 
 def _finding_line(finding: Finding) -> str:

@@ -1,6 +1,7 @@
 """The verbs of a maintainer as commands: forms, photo, from-issue, why, verify, serve, review."""
 
 import io
+import json
 import socket
 import subprocess
 from pathlib import Path
@@ -125,4 +126,12 @@ def test_review_outside_of_git_is_told_in_one_line(
     monkeypatch.setenv("GIT_CEILING_DIRECTORIES", str(content.resolve().parent.parent))
     assert subprocess.run(["git", "rev-parse"], capture_output=True, check=False).returncode
     assert main(["review", "main", "content"]) == CANNOT_RUN
+    assert one_line(capsys.readouterr().err)
+
+
+@pytest.mark.parametrize("verb", ["assess", "try"])
+def test_a_schema_is_written_without_a_record_and_nothing_else(capsys: Told, verb: str) -> None:
+    assert main([verb, "--schema"]) == 0
+    assert json.loads(capsys.readouterr().out)["title"] == f"gapbook {verb}"
+    assert main([verb]) == CANNOT_RUN
     assert one_line(capsys.readouterr().err)

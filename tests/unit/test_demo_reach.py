@@ -68,8 +68,10 @@ def test_the_demo_uses_every_word_a_record_may_choose(demo: Collected) -> None:
 
 def test_the_demo_has_every_shape_and_face_of_a_site(demo: Collected) -> None:
     sites = [site for each in demo.library.chassis.values() for site in each.value.sites]
-    for shape in ("block", "line", "arc"):
+    for shape in ("block", "line", "arc", "reach"):
         assert any(getattr(site, shape) for site in sites), shape
+    # A line that has a thickness is a round bar.
+    assert any(site.line and site.thickness for site in sites)
     assert {site.facing for site in sites} == set(words.Facing)
     assert {site.moves_with for site in sites} == set(words.Attachment)
     assert {site.part for site in sites} >= set(words.Part)

@@ -56,3 +56,23 @@ def test_table_and_export_tell_the_same_numbers(case):
         words = f"{named.estimate.value:z9.1f} ±" if named.estimate else "not known"
         lines = [line for line in table.splitlines() if named.label in line]
         assert any(words in line for line in lines), named.name
+
+
+def test_curves_end_at_the_named_states(case, document):
+    assessment = assess(case)
+    states = {
+        ("travel", 0): "full-droop", ("travel", -1): "full-bump",
+        ("steer", 0): "toe-in-lock-at-static", ("steer", -1): "toe-out-lock-at-static",
+    }  # fmt: skip
+    told = {row["name"]: row["value"] for row in document["numbers"]}
+    ends = {row["axle"] for row in document["curves"]}
+    moving = {axle for axle in assessment.axles() if any(each.states for each in axle.clearances)}
+    assert ends == {axle.axle.value for axle in moving}
+    for row in document["curves"]:
+        assert row["at"] == sorted(row["at"])
+        assert len(row["at"]) == len(row["gaps"])
+        for end in (0, -1):
+            name = f"{row['axle']}.{row['side']}.{row['site']}.{states[row['by'], end]}"
+            assert row["gaps"][end] == pytest.approx(told[name], abs=1e-5), name
+    table = report.as_table(assessment, ())
+    assert ("Gap in mm through travel" in table) == bool(document["curves"])
