@@ -36,7 +36,7 @@ BY_WORD = 2.0
 STOCK = {
     "ostvane-meridel": (
         ("front", "fender-lip", 70, 10), ("front", "liner-front", 54, 19),
-        ("front", "pinch-weld", 50, 15), ("front", "frame-rail", 190, 24),
+        ("front", "pinch-weld", 53, 18), ("front", "frame-rail", 195, 27),
         ("front", "strut-tube", 14, 14), ("front", "spring-perch", 18, 18),
         ("front", "radius-rod", None, 24), ("front", "anti-roll-bar", 180, 28),
         ("front", "brake-hose", 22, 22), ("rear", "quarter-lip", 63, 26),
