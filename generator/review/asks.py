@@ -14,6 +14,7 @@ from generator.review.edition import Edition
 from generator.review.standing import Doubt
 
 _MOST_RULES = 5
+_MOST_SITES = 3
 _CERTAIN: Probability = 0.02
 """Below this chance another measurement hardly changes what a reader is told."""
 
@@ -47,7 +48,9 @@ def asks(setup: Filed[Setup], edition: Edition, doubted: tuple[Doubt, ...]) -> t
 def _about_doubts(setup: Filed[Setup], doubted: tuple[Doubt, ...]) -> Iterator[str]:
     own = [each for each in doubted if each.setup == setup.id and each.is_new]
     yield from _about_position(own)
-    for each in sorted(own, key=lambda doubt: -abs(doubt.off_by))[:1]:
+    worst = {(each.axle, each.site): each for each in sorted(own, key=lambda one: abs(one.off_by))}
+    ordered = sorted(worst.values(), key=lambda each: (-abs(each.off_by), each.axle, each.site))
+    for each in ordered[:_MOST_SITES]:
         low, high = mm(each.expected_low, 0), mm(each.expected_high, 0)
         yield (
             f"measure {each.label} ({each.axle}, {each.side}) once more, {each.pose}: the other "

@@ -14,7 +14,7 @@ from generator.review.review import Review
 from generator.review.standing import Doubt
 
 _MOST_PLACES = 4
-_MOST_ASKS = 3
+_MOST_ASKS = 4
 _WORSE: Mm = 1.0
 """How much further from its sheet a limit must come to lie for the new sheet to be asked about."""
 
@@ -160,7 +160,7 @@ def _nothing(review: Review, told: tuple[str, ...]) -> Iterator[str]:
 
 
 def _asks(review: Review) -> Iterator[str]:
-    asked = [(setup_id(each.path), ask) for each in review.files for ask in each.asks[:2]]
+    asked = [(setup_id(each.path), ask) for each in review.files for ask in each.asks[:3]]
     for setup, ask in asked[:_MOST_ASKS]:
         yield f"{setup}: {ask}"
 

@@ -1,4 +1,4 @@
-"""Kill whole builds of a small club before some of their writes, and tell what is left of each.
+"""Kill whole builds of a small club before a write of each kind, and tell what is left of each.
 
 Run as a script with an empty folder; prints how many writes a build makes, then one JSON line for
 each killed build. It forks, and so must be a process of its own without threads; and all builds
@@ -57,19 +57,34 @@ def made(content: Path, site: Path, cache: Path | None = None) -> Files:
     return files(site)
 
 
-def killed_at(step: int, work: Callable[[], object]) -> tuple[bool, int]:
-    """Do the work in a fork that is killed before its write of a number; tell how many it made."""
+def kind_of(name: str, given: tuple[object, ...]) -> str:
+    """Say what a write does and where, without what differs between writes of one kind."""
+    paths = [] if name == "write" else [each for each in given[:2] if isinstance(each, str | Path)]
+    return " ".join([name, *(_place(Path(path)) for path in paths)])
+
+
+def _place(path: Path) -> str:
+    parts = path.parts
+    for at, part in enumerate(parts):
+        if part == "cache":
+            return "/".join(parts[at : at + 2])
+        if part == "site" or part.startswith(".site."):
+            return part
+    return "elsewhere"
+
+
+def killed_at(step: int, work: Callable[[], object]) -> tuple[bool, list[str]]:
+    """Do the work in a fork that is killed before its write of a number; tell the kind of each."""
     told, tell = os.pipe()
     child = os.fork()
     if child == 0:
-        count = 0
+        kinds: list[str] = []
 
         def wrap(name: str, real: Callable[..., object]) -> Callable[..., object]:
             def call(*given: object, **named: object) -> object:
-                nonlocal count
                 if name != "open" or (len(given) > 1 and int(given[1]) & os.O_CREAT):  # type: ignore[call-overload]
-                    count += 1
-                    if count == step:
+                    kinds.append(kind_of(name, given))
+                    if len(kinds) == step:
                         os.kill(os.getpid(), signal.SIGKILL)
                 return real(*given, **named)
 
@@ -80,17 +95,18 @@ def killed_at(step: int, work: Callable[[], object]) -> tuple[bool, int]:
         try:
             work()
             with os.fdopen(tell, "w") as reply:
-                reply.write(str(count))
+                json.dump(kinds, reply)
         except BaseException as trouble:
             print(repr(trouble), file=sys.stderr, flush=True)
             os._exit(3)
         os._exit(0)
     os.close(tell)
+    with os.fdopen(told) as reply:
+        kinds_told: list[str] = json.loads(reply.read() or "[]")
     _, status = os.waitpid(child, 0)
     if os.WIFEXITED(status) and os.WEXITSTATUS(status):
         raise SystemExit(f"a build failed that was not killed, at step {step}")
-    with os.fdopen(told) as reply:
-        return os.WIFSIGNALED(status), int(reply.read() or 0)
+    return os.WIFSIGNALED(status), kinds_told
 
 
 def name_of(site: Files, old: Files, new: Files) -> str:
@@ -108,19 +124,19 @@ def kill_some(root: Path) -> None:
         shutil.copytree(root / "start", here)
         return here / "site", lambda: made(content, here / "site", here / "cache")
 
-    _, writes = killed_at(0, begin("counted")[1])
-    print(json.dumps({"writes": writes}))
-    # Of some hundred writes a few, drawn by chance from each part, and the last ones at the swap.
+    _, kinds = killed_at(0, begin("counted")[1])
+    print(json.dumps({"writes": len(kinds), "kinds": sorted(set(kinds))}))
+    # Of each kind of write one, drawn by lot. All writes of the site alone: killed_builds.py.
     chance = random.Random(7)
-    parts = [chance.randrange(at * writes // 6, (at + 1) * writes // 6) + 1 for at in range(6)]
-    for step in (*parts, writes - 4, writes):
+    for kind in dict.fromkeys(kinds):
+        step = chance.choice([at for at, each in enumerate(kinds, 1) if each == kind])
         site, work = begin(f"killed{step}")
         was_killed, _ = killed_at(step, work)
         between = site.with_name(".site.gapbook-old")
         left = name_of(files(site if site.exists() else between), old, new)
         killed_at(0, work)
         after = name_of(files(site), old, new)
-        told = {"step": step, "killed": was_killed, "left": left, "after": after}
+        told = {"step": step, "kind": kind, "killed": was_killed, "left": left, "after": after}
         print(json.dumps({**told, "beside": between.exists()}), flush=True)
 
 
