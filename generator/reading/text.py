@@ -14,7 +14,8 @@ def first_forbidden(text: str, *, newlines: bool) -> int | None:
     Refused are controls, lone surrogates, line and paragraph separators, non-characters and tag
     characters: they break files, logs or drawings, or hide text from a reviewer.
     """
-    if text.isascii() and text.isprintable():
+    # All that is refused is not printable, so printable text needs no second look.
+    if (text.replace("\n", "") if newlines else text).isprintable():
         return None
     for at, sign in enumerate(text):
         if sign == "\n" and newlines:
