@@ -10,7 +10,7 @@ from generator.reading.folder import Found, content_files, oddity, one_file
 from generator.reading.photos import photo_files
 from generator.reading.text import shown
 from generator.reading.trouble import GuideError
-from generator.records.checking import check
+from generator.records.checking import check, check_case
 from generator.records.collect import collect
 from generator.records.library import Case, Library
 
@@ -112,6 +112,10 @@ def _few(folder: Path, names: list[str], today: date) -> tuple[Library, list[Fau
     unread = collected.library.unread | (around - {file.path for file in files})
     library = replace(collected.library, unread=unread)
     odd = [fault for name in names if (fault := oddity(folder / name, name)) is not None]
-    found = (*odd, *collected.faults, *check(library, today=today))
     own = {shown(name, 200) for name in names}
+
+    def of_case(case: Case) -> tuple[Fault, ...]:
+        return check_case(case) if case.setup.source.path in own else ()
+
+    found = (*odd, *collected.faults, *check(library, today=today, of_case=of_case))
     return library, [fault for fault in found if fault.place.path in own]
