@@ -4,16 +4,13 @@ The store is the cache, or for a build without one a folder that goes when the b
 way the same is done: what is kept is what would be made.
 """
 
-import pickle
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache, partial
 from pathlib import Path, PurePosixPath
 
-from generator.cache.digests import digest
 from generator.cache.once import lend
-from generator.cache.program import program
 from generator.cache.store import Store
 from generator.computing import frame_of, inputs_of
 from generator.reading.fault import Fault
@@ -36,7 +33,6 @@ from generator.site.data.writing import Chunks, table_file, table_rows
 from generator.site.guide import Guide, Input
 from generator.site.joining import Joining
 from generator.site.links import PageLinks, dead_among, page_links
-from generator.site.page import Page
 from generator.site.plan import joined_files, joined_pages, part_shares
 from generator.site.views.data import data_tables, schema_address
 from generator.workers import mapped
@@ -103,7 +99,7 @@ def files_of(state: Checked, store: Store, *, workers: int) -> tuple[File, ...]:
     joining = _joining(frame, shares, tables)
     renderer = Renderer(frame, is_kept=frame.club.offline is not False, store=store)
     pages = joined_pages(joining)
-    texts = _texts(frame, pages, renderer, store)
+    texts = {page.path: renderer.text(page) for page in pages}
     standing = [page.path for page in pages if not page.moved_to]
     joining = replace(
         joining, pages=[*(path for share in shares for path in share.pages), *standing]
@@ -120,36 +116,6 @@ def files_of(state: Checked, store: Store, *, workers: int) -> tuple[File, ...]:
     links = {path: page_links(text) for path, text in texts.items()}
     _refuse_dead_links(_Linked(jobs, shares, store), links, [file.entry.path for file in files])
     return (*files, *worker_files(frame, files, template_folder()))
-
-
-def _texts(
-    frame: Guide, pages: tuple[Page, ...], renderer: Renderer, store: Store
-) -> dict[str, str]:
-    """Render pages of the whole; one that shows the same as before is not rendered again."""
-    club = frame.library.club
-    around = (program(), club.source.text if club else "", frame.data_as_of)
-    texts = {}
-    for page in pages:
-        grounds = _grounds(page)
-        name = digest("page", *around, grounds)
-        kept = store.get(name) if grounds else None
-        if not isinstance(kept, str):
-            kept = renderer.text(page)
-            if grounds:
-                store.put(name, kept)
-        texts[page.path] = kept
-    return texts
-
-
-def _grounds(page: Page) -> bytes:
-    """Give all that a page shows; nothing where it holds what cannot be written down.
-
-    Two pages that show the same may differ here, and are rendered twice then.
-    """
-    try:
-        return pickle.dumps(page, protocol=5)
-    except (pickle.PicklingError, AttributeError, TypeError):
-        return b""
 
 
 def _jobs(frame: Guide, faults: tuple[Fault, ...]) -> Iterator[Job]:

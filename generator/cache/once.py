@@ -29,13 +29,18 @@ class Once(Generic[Value]):
     def _found(self) -> Value:
         if not _lent:
             return self._make()
-        name = digest("once", program(), self._name)
-        kept: Value | None = _lent[0].get(name)
-        if kept is not None:
-            return kept
-        value = self._make()
-        _lent[0].put(name, value)
-        return value
+        return kept(digest("once", program(), self._name), self._make)
+
+
+def kept(name: str, make: Callable[[], Value]) -> Value:
+    """Give the value of a name that says all it follows from, or make it and keep it if one can."""
+    if not _lent:
+        return make()
+    found: Value | None = _lent[0].get(name)
+    if found is None:
+        found = make()
+        _lent[0].put(name, found)
+    return found
 
 
 def lend(store: Store) -> None:

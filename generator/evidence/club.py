@@ -3,9 +3,15 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from hashlib import sha256
+
+import numpy as np
 
 from generator.assessment.assess import Assessment
 from generator.assessment.sites import Condition, placed
+from generator.cache.digests import digest
+from generator.cache.once import kept
+from generator.cache.program import program
 from generator.evidence.entries import Entry, SiteKey, entries
 from generator.evidence.learning import learn
 from generator.evidence.limits import Influence, SitePosterior, influences, limits_of
@@ -16,6 +22,7 @@ from generator.records.chassis import Chassis
 from generator.records.library import Filed, Library
 from generator.records.setup import Setup
 from generator.records.site_sheet import SiteSheet
+from generator.records.words import Axle
 
 CAR_SPREAD: Mm = 4.0
 """Scale of the spread between cars where the sheet says nothing (fit model, section 7)."""
@@ -54,6 +61,16 @@ class ChassisEvidence:
         """Give what is known of a site, from the records if there are any."""
         known = self.limits.get(key)
         return known.posterior if known else self.sheet_alone[f"{key.axle.value}.{key.site}"]
+
+    def known(self, axle: Axle) -> str:
+        """Give a name for what is known of one end: the same for the same distributions alone."""
+        state = sha256()
+        for key in sorted(self.limits, key=lambda each: each.order):
+            if key.axle is axle:
+                table = self.limits[key].posterior.next_car
+                state.update(repr((key, len(table.knots))).encode())
+                state.update(np.array((table.knots, table.below)).tobytes())
+        return state.hexdigest()
 
     def doubtful(self, record: str) -> tuple[Weighed, ...]:
         """Give the entries of a record that look wrong beside the others."""
@@ -118,6 +135,15 @@ def _learned(
     observations: tuple[Observation, ...], before: SitePrior
 ) -> tuple[SitePosterior, tuple[Influence, ...]]:
     """Learn from the same observations once: most records say nothing new of most sites."""
+    return kept(
+        digest("learned", program(), repr(observations), repr(before)),
+        lambda: _learned_anew(observations, before),
+    )
+
+
+def _learned_anew(
+    observations: tuple[Observation, ...], before: SitePrior
+) -> tuple[SitePosterior, tuple[Influence, ...]]:
     learned = learn(observations, before)
     said = influences(learned)
     return limits_of(learned, said), said

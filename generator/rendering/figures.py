@@ -11,6 +11,9 @@ from importlib import import_module
 from pkgutil import iter_modules
 from typing import TYPE_CHECKING, Protocol, TypeAlias
 
+from generator.cache.digests import digest
+from generator.cache.once import kept
+from generator.cache.program import program
 from generator.rendering import diagrams, prose
 from generator.rendering.environment import finished
 from generator.site.drawings import (
@@ -81,12 +84,17 @@ def explaining() -> tuple[str, ...]:
 
 
 def chart(subject: TyreChart | LimitChart) -> "Markup":
-    """Make a chart."""
+    """Make a chart, or give it as it was drawn of the same numbers: drawing takes long to begin."""
+    name = digest("chart", program(), type(subject).__name__, repr(subject))
+    return finished(kept(name, partial(_charted, subject)))
+
+
+def _charted(subject: TyreChart | LimitChart) -> str:
     from generator.rendering.charts import limits_of_sites, measured_against_label
 
     if isinstance(subject, LimitChart):
-        return finished(limits_of_sites(subject))
-    return finished(measured_against_label(subject))
+        return limits_of_sites(subject)
+    return measured_against_label(subject)
 
 
 def give_prose(environment: "Environment") -> None:

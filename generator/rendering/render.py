@@ -1,10 +1,13 @@
 """From pages as data to files: each page through its template, with the style sheet beside them."""
 
+import pickle
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
+from generator.cache.digests import digest
+from generator.cache.program import program
 from generator.cache.store import Store
 from generator.reading.trouble import GuideError
 from generator.records.words import UnitsShown
@@ -100,6 +103,9 @@ class Renderer:
         earlier: "Renderer | None" = None,
     ) -> None:
         self._guide = guide
+        self._store = store
+        club = guide.library.club
+        self._around = (program(), club.source.text if club else "", guide.data_as_of, str(is_kept))
         self._environment: Environment = _environment(self._inch_first(), store, earlier)
         self._files = _Files(stylesheet(template_folder()), scripts(template_folder()), is_kept)
 
@@ -107,13 +113,34 @@ class Renderer:
         return self._guide.club.units is UnitsShown.INCH
 
     def text(self, page: Page) -> str:
-        """Render one page. Its links are not looked at."""
-        return _page(self._guide, page, self._environment, self._files)
+        """Render one page, or give it as it was where it shows the same. Links are not seen to."""
+        grounds = b"" if self._store is None else _grounds(page)
+        if self._store is None or not grounds:
+            return _page(self._guide, page, self._environment, self._files)
+        name = digest("page", *self._around, grounds)
+        kept = self._store.get(name)
+        content = self._store.file(kept) if isinstance(kept, str) else None
+        if content is not None:
+            return content.decode("utf-8")
+        text = _page(self._guide, page, self._environment, self._files)
+        self._store.put(name, self._store.keep_file(text.encode("utf-8")))
+        return text
 
     def assets(self) -> tuple[Artifact, ...]:
         """Give the style sheet and the scripts."""
         files = (self._files.style, *self._files.scripts.values())
         return tuple(_artifact(f"assets/{asset.name}", asset.body) for asset in files)
+
+
+def _grounds(page: Page) -> bytes:
+    """Give all that a page shows; nothing where it holds what cannot be written down.
+
+    Two pages that show the same may differ here, and are rendered twice then.
+    """
+    try:
+        return pickle.dumps(page, protocol=5)
+    except (pickle.PicklingError, AttributeError, TypeError):
+        return b""
 
 
 def _environment(inch_first: bool, store: Store | None, earlier: Renderer | None) -> "Environment":

@@ -1,14 +1,18 @@
 """What pages say beyond the assessment: what trims did, remedies, windows, what to measure.
 
-These take longer than all else on a page, so each is kept by the texts it follows from for as long
-as the program lives: while a guide is served, only what a change concerns is computed again. What
-is kept decides nothing; it is what would be computed.
+These take longer than all else on a page, so each is kept by what it follows from: for as long as
+the program lives, and in the cache where there is one. A record that tells nothing new of any gap
+leaves all of them as they were. What is kept decides nothing; it is what would be computed.
 """
 
 from collections.abc import Callable
 from typing import Generic, TypeVar
 
+from generator.assessment.assess import AxleAssessment
 from generator.assessment.effects import Effect, effects_of
+from generator.cache.digests import digest
+from generator.cache.once import kept
+from generator.cache.program import program
 from generator.evidence.candidate import like_record
 from generator.evidence.held_out import PartHeldOut, of_chassis, one_in
 from generator.evidence.remedies import SiteRemedies, remedies
@@ -28,6 +32,8 @@ from generator.records.chassis import Chassis
 from generator.records.library import Case, Filed
 from generator.records.words import Axle
 from generator.site.guide import Guide
+from generator.site.mock_up import EndSteps, mock_up
+from generator.site.motion_shown import Motion, motion_of
 
 _Kind = TypeVar("_Kind")
 _Texts = tuple[str, ...]
@@ -37,9 +43,10 @@ _BESIDE: Inch = 0.5
 
 
 class _Kept(Generic[_Kind]):
-    """Values by the texts they follow from; the oldest go first."""
+    """Values by the texts they follow from; the oldest go first from memory."""
 
-    def __init__(self) -> None:
+    def __init__(self, name: str) -> None:
+        self._name = name
         self._values: dict[_Texts, _Kind] = {}
 
     def get(self, key: _Texts, make: Callable[[], _Kind]) -> _Kind:
@@ -47,16 +54,18 @@ class _Kept(Generic[_Kind]):
         if key not in self._values:
             while len(self._values) >= _MOST:
                 del self._values[next(iter(self._values))]
-            self._values[key] = make()
+            self._values[key] = kept(digest("advice", program(), self._name, *key), make)
         return self._values[key]
 
 
-_effects: _Kept[tuple[Effect, ...]] = _Kept()
-_remedies: _Kept[tuple[SiteRemedies, ...]] = _Kept()
-_reaches: _Kept[Reach] = _Kept()
-_windows: _Kept[OffsetWindow] = _Kept()
-_worth: _Kept[tuple[Measurement, ...]] = _Kept()
-_held_out: _Kept[PartHeldOut] = _Kept()
+_effects: _Kept[tuple[Effect, ...]] = _Kept("effects")
+_remedies: _Kept[tuple[SiteRemedies, ...]] = _Kept("remedies")
+_motions: _Kept[Motion] = _Kept("motion")
+_mock_ups: _Kept[tuple[EndSteps, ...]] = _Kept("mock-up")
+_reaches: _Kept[Reach] = _Kept("reach")
+_windows: _Kept[OffsetWindow] = _Kept("window")
+_worth: _Kept[tuple[Measurement, ...]] = _Kept("worth")
+_held_out: _Kept[PartHeldOut] = _Kept("held out")
 
 
 def effects(guide: Guide, case: Case) -> tuple[Effect, ...]:
@@ -66,6 +75,21 @@ def effects(guide: Guide, case: Case) -> tuple[Effect, ...]:
         return ()
     key = (case.setup.source.text, case.chassis.source.text)
     return _effects.get(key, lambda: effects_of(case, computed))
+
+
+def motion(case: Case, end: AxleAssessment) -> Motion | None:
+    """Give what is drawn of one end in motion; None without a chassis sheet."""
+    chassis = case.chassis
+    if chassis is None:
+        return None
+    fitted = case.setup.value.front if end.axle is Axle.FRONT else case.setup.value.rear
+    key = (case.setup.source.text, chassis.source.text, end.axle.value)
+    return _motions.get(key, lambda: motion_of(chassis.value, fitted, end))
+
+
+def mock_up_steps(chassis: Filed[Chassis]) -> tuple[EndSteps, ...]:
+    """Give the states of a mock-up of both ends of a car."""
+    return _mock_ups.get((chassis.source.text,), lambda: mock_up(chassis.value))
 
 
 def weakest_remedies(guide: Guide, case: Case) -> tuple[SiteRemedies, ...]:
@@ -88,7 +112,8 @@ def weakest_remedies(guide: Guide, case: Case) -> tuple[SiteRemedies, ...]:
     axle = judged.front if end == Axle.FRONT.value else judged.rear
     candidate = like_record(chassis, case.setup)
     evidence = guide.evidence[chassis.id]
-    key = (case.setup.id, *_texts(guide, chassis))
+    own = (case.setup.id, case.setup.source.text, chassis.source.text)
+    key = (*own, axle.axle.value, name, evidence.known(axle.axle))
     return _remedies.get(key, lambda: remedies(candidate, axle, evidence, only=name))
 
 
@@ -114,7 +139,8 @@ def window(guide: Guide, chassis: Filed[Chassis], axle: Axle) -> OffsetWindow:
         reach = _reaches.get(of_sheet, lambda: reach_of(chassis.value, axle, tyres))
         return window_of(chassis, reach, evidence)
 
-    return _windows.get((axle.value, str(AROUND_STOCK), *_texts(guide, chassis)), made)
+    key = (axle.value, str(AROUND_STOCK), text, repr(tyres), evidence.known(axle))
+    return _windows.get(key, made)
 
 
 def measurements(guide: Guide, chassis: Filed[Chassis]) -> tuple[Measurement, ...]:

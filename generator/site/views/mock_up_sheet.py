@@ -7,11 +7,11 @@ from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.records.words import Axle
-from generator.site import cautions, urls
+from generator.site import advice, cautions, urls
 from generator.site.facts import Fact, Shown, given, words
 from generator.site.field_facts import shown
 from generator.site.guide import Guide
-from generator.site.mock_up import EndSteps, mock_up
+from generator.site.mock_up import EndSteps
 from generator.site.page import Page
 from generator.site.shell import Link, PageHead
 
@@ -66,7 +66,7 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> MockUpSheet:
         address=f"{guide.club.address}/{urls.mock_up(filed.id)}",
         bench=tuple(_bench(*pair)),
         heights=tuple(_heights(chassis)),
-        ends=mock_up(chassis),
+        ends=advice.mock_up_steps(filed),
         torques=tuple(
             Fact(f"{axle.value}, {sheet.fastening.thread}", given(sheet.fastening.torque))
             for axle, sheet in zip(Axle, pair, strict=True)

@@ -31,7 +31,7 @@ from generator.site.gaps_shown import GapPart, gap_parts, gap_rows
 from generator.site.guide import Guide
 from generator.site.lifecycle import Event, Kept, events, kept, replaced_by
 from generator.site.listing import case_of, outcome
-from generator.site.motion_shown import Motion, motion_of
+from generator.site.motion_shown import Motion
 from generator.site.page import Page
 from generator.site.photos_shown import PhotoShown, photos_shown
 from generator.site.readings import Headline, headline, named
@@ -240,7 +240,7 @@ def _ends(
                 sites=tuple(site for site in case.chassis.value.sites if site.axle is axle),
                 gaps=tuple(gap for gap in case.setup.value.gaps if gap.state is State.STATIC),
             )
-            motion = motion_of(case.chassis.value, fitted, result)
+            motion = advice.motion(case, result)
         yield End(
             axle=axle.value,
             headline=tuple(_headline(fitted, result)),

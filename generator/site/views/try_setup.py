@@ -9,14 +9,14 @@ from generator.evidence.levers import Corner, levers
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.records.words import Axle
-from generator.site import cautions, urls
+from generator.site import advice, cautions, urls
 from generator.site.facts import Fact, given
 from generator.site.guide import Guide
 from generator.site.joining import Joining
 from generator.site.live.chassis import chassis_json, starts_json, text_of
 from generator.site.live.facts import facts_json
 from generator.site.live.fields import FIRST, MORE, TrialField
-from generator.site.mock_up import EndSteps, mock_up
+from generator.site.mock_up import EndSteps
 from generator.site.page import DataFile, Page
 from generator.site.shell import Link, PageHead
 
@@ -95,7 +95,7 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> TrySetup:
         mock_up_href=urls.mock_up(filed.id),
         window_href=f"{urls.chassis(filed.id)}#window",
         worth_href=f"{urls.chassis(filed.id)}#worth",
-        ends=mock_up(chassis),
+        ends=advice.mock_up_steps(filed),
         torques=tuple(
             Fact(f"{axle.value}, {sheet.fastening.thread}", given(sheet.fastening.torque))
             for axle, sheet in zip(Axle, (chassis.front, chassis.rear), strict=True)
