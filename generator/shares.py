@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.cache.digests import digest_of
+from generator.cache.once import lend
 from generator.cache.program import program
 from generator.cache.store import Store
 from generator.reading.fault import Fault
@@ -98,6 +99,7 @@ def make_share(job: Job, store: Store) -> Share:
     from generator.computing import computed
     from generator.remembered import StoredMemory
 
+    lend(store)
     part = computed(job.part, job.faults, StoredMemory(store))
     renderer = Renderer(part, is_kept=part.club.offline is not False, store=store)
     pages = part_pages(part)
