@@ -24,9 +24,12 @@ from setups import TRUTHS  # noqa: E402
 from truth import corrections, fitted, true_gap  # noqa: E402
 
 from generator.assessment.assess import Assessment, assess  # noqa: E402
-from generator.evidence.club import ChassisEvidence, SiteLimits, learn_library  # noqa: E402
+from generator.evidence.club import ChassisEvidence, SiteLimits, learn_library, prior  # noqa: E402
 from generator.evidence.confidence import RecordFlag, record_confidence  # noqa: E402
 from generator.evidence.entries import Entry, SiteKey  # noqa: E402
+from generator.evidence.learning import learn  # noqa: E402
+from generator.evidence.limits import influences, limits_of  # noqa: E402
+from generator.evidence.observation import Origin, exact  # noqa: E402
 from generator.reading.fault import Severity  # noqa: E402
 from generator.reading.folder import content_files  # noqa: E402
 from generator.records.checking import check  # noqa: E402
@@ -44,6 +47,13 @@ STRAY = 3.0
 """Standard errors that the mean share may stray: about once in a thousand, like `UNLUCKY`."""
 FRESH = 40
 """Cars nobody has measured, for the share in the middle."""
+MEASURED_ENOUGH = 5
+"""Cars, and exact gaps, from which a limit stands against one wrong entry; with fewer it is open
+which of them is wrong, and the range says so by its width."""
+PLANTED_OFF = 25.0
+"""How far a planted entry lies off, mm: an inch, as a wrong edge of the rule gives."""
+UNNAMED = 0.02
+"""Share of planted entries that may pass unnamed: at a site whose cars spread by as much."""
 GOOD_BUT_DOUBTED = 0.01
 """Share of entries without a planted mistake that may look wrong."""
 
@@ -164,6 +174,29 @@ def test_hardly_any_good_entry_looks_wrong(learned: Learned) -> None:
     doubted = [each.entry for each in good if each.influence.doubtful]
     assert len(good) > 400
     assert len(doubted) <= GOOD_BUT_DOUBTED * len(good), [(e.record, e.key.site) for e in doubted]
+
+
+def test_one_wrong_entry_moves_no_well_measured_limit_far_and_is_named(learned: Learned) -> None:
+    looked, far, unnamed = 0, [], []
+    for number, (_, key, limit) in enumerate(learned.limits()):
+        well_measured = min(limit.posterior.cars, limit.posterior.exact) >= MEASURED_ENOUGH
+        doubted = any(weighed.influence.doubtful for weighed in limit.weighed)
+        if doubted or not (_independent(key, limit) and well_measured):
+            continue
+        entries = [weighed.entry.observation for weighed in limit.weighed]
+        before = limit.posterior.limits
+        off = PLANTED_OFF if number % 2 else -PLANTED_OFF
+        planted = exact(before.median + off, 2.0, Origin("planted", "planted", "planted"))
+        after = learn([*entries, planted], prior(limit.site))
+        moved = limits_of(after).limits
+        by = [abs(getattr(moved, q) - getattr(before, q)) for q in ("low", "median", "high")]
+        looked += 1
+        far += [key] * (not max(by) < before.spread / 3.0)
+        told = influences(after)
+        unnamed += [key] * (not any(e.doubtful and e.observation == planted for e in told))
+    assert looked > 60
+    assert not far
+    assert len(unnamed) <= UNNAMED * looked, unnamed
 
 
 def test_the_demo_shows_every_flag_and_no_rule_speaks_against_it(learned: Learned) -> None:
