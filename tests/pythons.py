@@ -52,7 +52,8 @@ def with_libraries(python: str, folder: Path) -> str:
     if (made := _run([python, "-m", "venv", str(folder)])).returncode:
         raise NoLibraries(_last_line(made))
     same = folder / "same.txt"
-    pip = [own, "-m", "pip", "install", "-q", "--disable-pip-version-check"]
+    # What is imported is compiled then; the rest would take longer than the build that is tried.
+    pip = [own, "-m", "pip", "install", "-q", "--no-compile", "--disable-pip-version-check"]
     wanted = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]["dependencies"]
     same.write_text("\n".join(_versions_here()), "utf-8")
     steps = (
