@@ -19,7 +19,7 @@ from generator.evidence.limits import next_car_of
 from generator.evidence.observation import Kind
 from generator.quantities.units import Probability, Ratio
 
-MOST = 250
+MOST = 500
 """Pairs of a site and a member that are learned anew, at 5 to 15 ms each; about so many."""
 PAIRS_A_RECORD = 27
 """Of a club whose members often measured the same sites: the demo's 60 records have 1,646."""
@@ -86,7 +86,7 @@ def one_in(records: int) -> int:
     It is known before anything is learned, so that each chassis is looked at by itself.
 
     >>> one_in(60), one_in(10_000)
-    (7, 1080)
+    (4, 540)
     """
     return max(1, -(-records * PAIRS_A_RECORD // MOST))
 
