@@ -10,7 +10,7 @@ import hmac
 import pickle
 import re
 from dataclasses import is_dataclass
-from enum import Enum
+from enum import Enum, EnumMeta
 from hashlib import blake2b
 from io import BytesIO
 from typing import Any
@@ -71,6 +71,8 @@ class _Values(pickle.Unpickler):
     """Makes values of the program's own kinds and refuses to look up anything else."""
 
     def find_class(self, module: str, name: str) -> Any:
+        if (module, name) == ("builtins", "getattr"):
+            return _member  # as early Pythons 3.11 write members of enumerations
         if (module, name) in _OTHERS:
             return super().find_class(module, name)
         if _ROOMS.match(module) and name.isidentifier():
@@ -78,6 +80,13 @@ class _Values(pickle.Unpickler):
             if isinstance(found, type) and _is_value(found):
                 return found
         raise pickle.UnpicklingError(f"{module}.{name} is no value")
+
+
+def _member(kind: object, name: str) -> Enum:
+    """Give a member of an enumeration and nothing else that has a name."""
+    if isinstance(kind, EnumMeta) and name in kind.__members__:
+        return kind.__members__[name]
+    raise pickle.UnpicklingError(f"{name} is no member of an enumeration")
 
 
 def _is_value(kind: type) -> bool:

@@ -55,6 +55,23 @@ def test_even_with_the_key_nothing_is_run(tmp_path: Path) -> None:
     assert (tmp_path / "made").exists(), "the body does run where it is trusted"
 
 
+class _Asks:
+    """What asks for the attribute of a thing, as some Pythons write members of enumerations."""
+
+    def __init__(self, thing: object, name: str) -> None:
+        self.asked = thing, name
+
+    def __reduce__(self) -> tuple[object, tuple[object, str]]:
+        return getattr, self.asked
+
+
+def test_members_come_back_as_every_python_writes_them_and_no_other_attribute() -> None:
+    assert unseal(seal(_Asks(Dimension, "LENGTH"), "name", KEY), "name", KEY) is Dimension.LENGTH
+    for thing, name in ((Dimension, "__subclasses__"), (Dimension, "mro"), (Place, "__init__")):
+        with pytest.raises(NotSealed):
+            unseal(seal(_Asks(thing, name), "name", KEY), "name", KEY)
+
+
 def test_the_key_is_made_once_and_is_the_users_alone(tmp_path: Path) -> None:
     environment = {"XDG_CONFIG_HOME": str(tmp_path)}
     first = key_for(environment)
