@@ -6,10 +6,11 @@ from generator.quantities.units import Mm
 from generator.rendering.layout import Scale, Units
 from generator.site.facts import Shown
 
-_NARROW: Units = 44.0
+_NARROW: Units = 52.0
 """A length drawn shorter than this has its arrows outside."""
 _TAIL: Units = 34.0
 _BEYOND: Units = 6.0
+_HALF_TEXT: Units = 8.0
 
 
 @dataclass(frozen=True)
@@ -24,6 +25,8 @@ class Dimension:
     x: Units
     y: Units
     anchor: str = "middle"
+    is_in_two: bool = False
+    """Whether the number stands below the name."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +46,7 @@ def across(scale: Scale, ends: tuple[Mm, Mm], y: Units, from_y: Units) -> Line:
 
 
 def dimension(name: str, shown: Shown, line: Line, text: Units = 24.0) -> Dimension:
-    """Give a dimension line; a narrow one has its arrows outside, pointing at it."""
+    """Give a dimension line; a narrow one has its arrows outside and its words behind them."""
     narrow = line.right - line.left < _NARROW
     beyond = line.y + (_BEYOND if line.y > line.from_y else -_BEYOND)
     extensions = tuple(f"M{x:g} {line.from_y:g}V{beyond:g}" for x in (line.left, line.right))
@@ -53,5 +56,8 @@ def dimension(name: str, shown: Shown, line: Line, text: Units = 24.0) -> Dimens
             f"M{line.left - _TAIL:g} {line.y:g}H{line.left:g}",
             f"M{line.right + _TAIL:g} {line.y:g}H{line.right:g}",
         )
+        beside = line.right + _TAIL + _BEYOND
+        x, y = round(beside, 1), round(line.y + _HALF_TEXT, 1)
+        return Dimension(name, shown, arrows, True, extensions, x, y, "start")
     middle = round((line.left + line.right) / 2.0, 1)
-    return Dimension(name, shown, arrows, narrow, extensions, middle, round(line.y + text, 1))
+    return Dimension(name, shown, arrows, False, extensions, middle, round(line.y + text, 1))

@@ -6,7 +6,8 @@ every label is given room for 23.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import fsum
+from itertools import pairwise
+from math import fsum, hypot
 from textwrap import wrap
 from typing import TypeAlias
 
@@ -21,6 +22,13 @@ SHEET_WIDTH: Units = 640.0
 LINE_HEIGHT: Units = 26.0
 LETTER: Units = 11.5
 """Mean breadth of a letter at 23 units."""
+WIDEST = "000.0 mm"
+"""As broad as a length gets."""
+EDGE: Units = 10.0
+"""How near words come to the edge of the sheet."""
+_STEP = LINE_HEIGHT / 23.0
+_DROP = 0.35
+"""From one line to the next, and from the middle of a line to its foot, in heights of the text."""
 
 
 @dataclass(frozen=True)
@@ -49,17 +57,37 @@ class Scale:
         return f"M{numbers}{'z' if closed else ''}"
 
 
-def thinned(points: Sequence[Half], every: int) -> tuple[Half, ...]:
-    """Leave out points of a closed or open line, keeping its ends and whatever reaches furthest.
+def simplified(points: Sequence[Half], within: float) -> tuple[Half, ...]:
+    """Leave out points of a line that lie so near to the line through the others.
 
-    >>> thinned([(0.0, 0.0), (1.0, 0.1), (2.0, 0.0), (3.0, 0.0), (4.0, 0.0)], 4)
-    ((0.0, 0.0), (1.0, 0.1), (4.0, 0.0))
+    Ends stay, and whatever reaches furthest. (The method of Ramer, Douglas and Peucker.)
+
+    >>> simplified([(0.0, 0.0), (1.0, 0.1), (2.0, 0.0), (3.0, 2.0), (4.0, 0.0)], 0.2)
+    ((0.0, 0.0), (2.0, 0.0), (3.0, 2.0), (4.0, 0.0))
     """
-    kept = {0, len(points) - 1, *range(0, len(points), every)}
+    kept = {0, len(points) - 1}
     for axis in (0, 1):
         kept.add(min(range(len(points)), key=lambda at: points[at][axis]))
         kept.add(max(range(len(points)), key=lambda at: points[at][axis]))
+    waiting = list(pairwise(sorted(kept)))
+    while waiting:
+        first, last = waiting.pop()
+        far, at = max(
+            ((_off(points[at], points[first], points[last]), at) for at in range(first + 1, last)),
+            default=(0.0, first),
+        )
+        if far > within:
+            kept.add(at)
+            waiting += [(first, at), (at, last)]
     return tuple(points[at] for at in sorted(kept))
+
+
+def _off(point: Half, start: Half, end: Half) -> float:
+    """Give how far a point lies from the line through two others."""
+    across, along = end[0] - start[0], end[1] - start[1]
+    length = hypot(across, along)
+    u, r = point[0] - start[0], point[1] - start[1]
+    return abs(across * r - along * u) / length if length else hypot(u, r)
 
 
 @dataclass(frozen=True)
@@ -76,8 +104,54 @@ class Label:
 
     @property
     def width(self) -> Units:
-        """Give about how broad the longest line is."""
-        return LETTER * max((len(line) for line in self.lines), default=0)
+        """Give about how broad the longest line is, if its letters are broad."""
+        return LETTER * max((len(line) for line in self.lines), default=0) + 8.0
+
+
+@dataclass(frozen=True)
+class Beside:
+    """Words beside a drawing that hang on the line which leads to their part.
+
+    Their steps are in heights of the text, so that a smaller text keeps to its line. Of each line
+    it tells whether it is one of the gap.
+    """
+
+    x: Units
+    y: Units
+    anchor: str
+    leader: str
+    lines: tuple[tuple[str, str, bool], ...]
+    bottom: Units
+
+
+def beside(
+    label: Label, y: Units, to: tuple[Units, Units], *, is_left: bool, gap: int = 0
+) -> Beside:
+    """Lay a label out from its first line's foot: at the left its lines end, else begin, in line.
+
+    `gap` is the count of its last lines that tell the gap.
+
+    >>> beside(Label(50.0, ("strut", "tube")), 50.0, (300.0, 40.0), is_left=True).leader
+    'M79.5 55 300 40'
+    """
+    wide = EDGE + label.width
+    x = wide if is_left else SHEET_WIDTH - wide
+    count = len(label.lines)
+    level = round(y - _DROP * 23.0 + LINE_HEIGHT * (count - 1) / 2.0)
+    first = _DROP - _STEP * (count - 1) / 2.0
+    steps = (f"{first:.2f}em", *(f"{_STEP:.2f}em" for _ in label.lines[1:]))
+    start = x + 4.0 if is_left else x - 4.0
+    return Beside(
+        x,
+        level,
+        "end" if is_left else "start",
+        f"M{start:g} {level:g} {to[0]:g} {to[1]:g}",
+        tuple(
+            (step, line, at >= count - gap)
+            for at, (step, line) in enumerate(zip(steps, label.lines, strict=True))
+        ),
+        y + LINE_HEIGHT * (count - 1),
+    )
 
 
 def broken(text: str, most: int = 11) -> tuple[str, ...]:

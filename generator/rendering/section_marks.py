@@ -8,12 +8,13 @@ from generator.quantities.units import Mm
 from generator.records.setup import Gap
 from generator.records.words import Attachment, Side
 from generator.rendering.layout import (
-    LINE_HEIGHT,
-    SHEET_WIDTH,
+    WIDEST,
+    Beside,
     Half,
     Label,
     Scale,
     Units,
+    beside,
     broken,
     stacked,
 )
@@ -24,7 +25,6 @@ from generator.site.readings import judged
 
 Numbered = tuple[int, SiteShape]
 """A site's place in the sheet's list, and its shape."""
-_EDGE: Units = 10.0
 _TOP: Units = 30.0
 _LEFT_ENDS_ABOVE: Mm = 205.0
 """Left of the wheel, names end above this height; below it stands the dimension to the skin."""
@@ -36,12 +36,8 @@ class SiteMark:
 
     path: str
     style: str
-    lines: tuple[tuple[Units, str], ...]
-    x: Units
-    anchor: str
-    leader: str
+    words: Beside
     gap: Shown | None
-    gap_y: Units
     word: str
 
 
@@ -81,10 +77,7 @@ def marks(
 
 
 def _placed(named: list[_Named], bottom: Units, scale: Scale) -> Iterator[SiteMark]:
-    labels = [
-        Label(scale.y(each.middle[1]), broken(each.words) + (("gap",) if each.gap else ()))
-        for each in named
-    ]
+    labels = [Label(scale.y(each.middle[1]), broken(each.words) + _gap(each)) for each in named]
     for each, label, y in zip(named, labels, stacked(labels, _TOP, bottom), strict=True):
         yield _mark(each, label, y, scale)
 
@@ -99,25 +92,22 @@ def _site(subject: SectionSubject, at: int, shape: SiteShape) -> _Named:
 
 def _mark(named: _Named, label: Label, y: Units, scale: Scale) -> SiteMark:
     gap = named.gap
-    names = label.lines[:-1] if gap else label.lines
-    inner = _EDGE + 4.0 + label.width if named.is_left else SHEET_WIDTH - 14.0 - label.width
-    to = f"{scale.x(named.middle[0]):g} {scale.y(named.middle[1]):g}"
+    to = (scale.x(named.middle[0]), scale.y(named.middle[1]))
     return SiteMark(
         path=scale.path(named.points, closed=not named.is_line) if named.style else "",
         style=named.style,
-        lines=tuple((round(y + LINE_HEIGHT * row, 1), line) for row, line in enumerate(names)),
-        x=_EDGE if named.is_left else SHEET_WIDTH - _EDGE,
-        anchor="start" if named.is_left else "end",
-        leader=f"M{inner:g} {_level(y, len(names)):g} {to}",
+        words=beside(label, y, to, is_left=named.is_left, gap=len(_gap(named))),
         gap=said(gap.gap) if gap else None,
-        gap_y=round(y + LINE_HEIGHT * len(names), 1),
         word=judged(gap.gap, named.wanted) if gap else "",
     )
 
 
-def _level(y: Units, lines: int) -> Units:
-    """Give the middle of a label's lines, where its leader begins."""
-    return round(y - 8.0 + LINE_HEIGHT * (lines - 1) / 2.0, 1)
+def _gap(named: _Named) -> tuple[str, ...]:
+    """Give the lines of the gap; a number is as broad as it is written in either unit."""
+    if named.gap is None:
+        return ()
+    told = said(named.gap.gap).text
+    return broken(told) if told else (WIDEST,)
 
 
 def standing_gap(subject: SectionSubject, at: int) -> Gap | None:

@@ -69,29 +69,29 @@ const change = (fact, first) => {
 };
 
 const cell = (column, ...content) =>
-  make("td", { "data-label": column.letter, class: "figure" }, make("span", {}, ...content));
+  make("td", { role: "cell", "data-label": column.letter, class: "figure" }, make("span", {}, ...content));
 
 const tableOf = (caption, columns, rows) =>
   make(
     "div",
-    { class: "table-region", role: "region", "aria-label": caption, tabindex: 0 },
+    { class: "table-region laid-table", role: "region", "aria-label": caption, tabindex: 0 },
     make(
       "table",
-      {},
+      { role: "table" },
       make("caption", {}, make("span", {}, caption)),
       make(
         "thead",
-        {},
+        { role: "rowgroup" },
         make(
           "tr",
-          {},
-          make("th", { scope: "col" }, "What"),
+          { role: "row" },
+          make("th", { scope: "col", role: "columnheader" }, "What"),
           ...columns.map((each) =>
-            make("th", { scope: "col", class: "figure" }, `${each.letter}: `, make("bdi", {}, each.title)),
+            make("th", { scope: "col", role: "columnheader", class: "figure" }, `${each.letter}: `, make("bdi", {}, each.title)),
           ),
         ),
       ),
-      make("tbody", {}, ...rows),
+      make("tbody", { role: "rowgroup" }, ...rows),
     ),
   );
 
@@ -104,8 +104,8 @@ const factRows = (columns, end) => {
     const name = isOther ? [label, make("span", { class: "laid-mark" }, "differs")] : [label];
     return make(
       "tr",
-      { class: isOther ? "differs" : "same" },
-      make("th", { scope: "row" }, ...name),
+      { role: "row", class: isOther ? "differs" : "same" },
+      make("th", { scope: "row", role: "rowheader" }, ...name),
       ...columns.map((column, at) =>
         cell(column, written(facts[at]), ...change(facts[at], facts[0])),
       ),
@@ -121,14 +121,14 @@ const gapRows = (columns, templates) => {
     const isOther = new Set(found.map((each) => each?.[0] || "")).size > 1;
     return make(
       "tr",
-      { class: isOther ? "differs" : "same" },
-      make("th", { scope: "row" }, name, ...(isOther ? [make("span", { class: "laid-mark" }, "differs")] : [])),
+      { role: "row", class: isOther ? "differs" : "same" },
+      make("th", { scope: "row", role: "rowheader" }, name, ...(isOther ? [make("span", { class: "laid-mark" }, "differs")] : [])),
       ...columns.map((column, at) => {
-        if (!found[at]) return make("td", { "data-label": column.letter }, notKnown());
+        if (!found[at]) return make("td", { role: "cell", "data-label": column.letter }, notKnown());
         const [word, reason] = found[at];
         const flag = templates.get(word)?.content.cloneNode(true) || word;
         const said = make("span", { class: "small soft" }, make("bdi", {}, reason));
-        return make("td", { "data-label": column.letter }, make("span", {}, flag, make("br"), said));
+        return make("td", { role: "cell", "data-label": column.letter }, make("span", {}, flag, make("br"), said));
       }),
     );
   });

@@ -35,7 +35,7 @@ export const decimalsFor = (u, otherwise) => {
 export const notKnown = () => make("span", { class: "not-known" }, "not known");
 
 const spread = (u, decimals) =>
-  u > 0 ? [" ", make("span", { class: "pm" }, "±\u00a0" + figure(u, decimals))] : [];
+  u > 0 ? [make("span", { class: "pm" }, " ±\u00a0" + figure(u, decimals))] : [];
 
 const one = (kind, value, u, decimals, isSigned) => {
   const places = decimalsFor(u, decimals);

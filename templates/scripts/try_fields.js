@@ -19,7 +19,9 @@ const startValue = (fitted, key) => {
   const known = {
     width: wheel.width,
     diameter: wheel.diameter,
-    offset: () => fitOf(fitted).wheel?.offset.value ?? null,
+    // As it was written; worked out only where it follows from other lengths.
+    offset: () =>
+      first(wheel.offsetMeasured) ?? first(wheel.offset) ?? fitOf(fitted).wheel?.offset.value,
     spacer: first(fitted.spacer) ?? 0,
     tyre: tyre.size,
     sectionWidth: first(tyre.sectionWidth),

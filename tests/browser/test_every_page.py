@@ -34,6 +34,7 @@ KILOBYTE = 1000
 RECORD_SCRIPTS = 10 * KILOBYTE
 FIND_SCRIPTS = 30 * KILOBYTE
 RECORD_PAGE = 60 * KILOBYTE
+RECORD_TEXT = 25 * 1024
 LARGEST_SHIFT = 0.02
 
 
@@ -132,6 +133,13 @@ def test_a_record_page_with_all_it_loads_keeps_its_budget(
     loaded = [text.encode(), (site_folder / styles[0]).read_bytes()]
     packed = sum(len(gzip.compress(each, 9)) for each in loaded)
     assert packed + scripts_of(site_folder, kinds[kind]) <= RECORD_PAGE
+
+
+def test_the_text_of_every_record_page_keeps_its_budget(site_folder: Path, guide: Guide) -> None:
+    texts = [site_folder / page.path for page in plan(guide) if page.view == "setup"]
+    packed = {path.name: len(gzip.compress(path.read_bytes(), 9)) for path in texts}
+    assert len(packed) > 40
+    assert max(packed.values()) <= RECORD_TEXT, max(packed.items(), key=lambda each: each[1])
 
 
 # A slow phone, as Lighthouse has it [web reference, 6.1]: 150 ms round trip, 1.6 Mbit/s.

@@ -15,7 +15,7 @@ from generator.site.guide import Guide
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
-    from pypdf import PdfReader
+    from pypdf import PageObject, PdfReader
 
 Open = Callable[..., "Page"]
 FORMATS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -156,6 +156,31 @@ def test_rows_stay_whole_and_heads_repeat(opened: Open, sheets: dict[str, str]) 
     )
     assert kept
     assert heads
+
+
+def lowest(page: "PageObject") -> str:
+    """Give the line that stands lowest on a page."""
+    lines: dict[int, list[str]] = {}
+
+    def see(text: str, cm: list[float], tm: list[float], *_: object) -> None:
+        if text.strip():
+            lines.setdefault(round(cm[3] * tm[5] + cm[5]), []).append(text.strip())
+
+    page.extract_text(visitor_text=see)
+    return " ".join(lines[min(lines)])
+
+
+@pytest.mark.parametrize("kind", ["sheet", "mock-up"])
+@pytest.mark.parametrize("paper", list(FORMATS))
+def test_no_page_ends_with_the_head_of_a_table(
+    opened: Open, sheets: dict[str, str], kind: str, paper: str
+) -> None:
+    page = opened(sheets[kind])
+    parts = page.locator("main thead tr, main caption, main h2, main h3").all_inner_texts()
+    heads = {" ".join(part.split()) for part in parts}
+    assert len(heads) > 5
+    ends = [lowest(each) for each in printed(page, paper).pages]
+    assert not heads & set(ends)
 
 
 def test_what_is_folded_on_the_screen_is_open_on_paper(

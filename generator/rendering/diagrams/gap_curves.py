@@ -12,7 +12,7 @@ from math import ceil, floor
 from generator.assessment.clearances import Clearance, Curve
 from generator.quantities.units import Mm, Ratio
 from generator.rendering.filters import mm
-from generator.rendering.layout import SHEET_WIDTH, Units
+from generator.rendering.layout import SHEET_WIDTH, Units, simplified
 from generator.site.drawings import CurvesSubject
 from generator.site.facts import Fact, Shown, estimated
 from generator.site.readings import CLEARS, TIGHT, TOUCHES
@@ -28,6 +28,7 @@ _LEAST_TOP: Mm = 40.0
 _MOST_TOP: Mm = 60.0
 _LEAST_BOTTOM: Mm = -10.0
 _STEP: Mm = 10.0
+_SMOOTH: Units = 0.5
 
 
 @dataclass(frozen=True)
@@ -180,7 +181,7 @@ def _panel(curve: Curve, frame: _Frame, *, rest: Ratio | None, ends: tuple[str, 
     if rest is not None:
         x = frame.x + frame.width * (rest - low) / (high - low)
         stands = f"M{x:.1f} {frame.top:g}v{_PLOT:g}"
-    path = "".join(_pieces(curve, frame))
+    path = "".join(_written(piece) for piece in _pieces(curve, frame))
     return Panel(
         x=round(frame.x, 1),
         width=round(frame.width, 1),
@@ -192,9 +193,14 @@ def _panel(curve: Curve, frame: _Frame, *, rest: Ratio | None, ends: tuple[str, 
     )
 
 
-def _pieces(curve: Curve, frame: _Frame) -> Iterator[str]:
+def _written(piece: list[tuple[Units, Units]]) -> str:
+    return "M" + " ".join(f"{x:.1f} {y:g}" for x, y in simplified(piece, _SMOOTH))
+
+
+def _pieces(curve: Curve, frame: _Frame) -> Iterator[list[tuple[Units, Units]]]:
     """Give the parts of a curve that lie within the row, cut where they leave it."""
     span, top = curve.at[-1] - curve.at[0], frame.gaps.top
+    piece: list[tuple[Units, Units]] = []
     drawing = False
     for before, after in pairwise(zip(curve.at, curve.gaps, strict=True)):
         inside = [each for each in (before, after) if each[1] <= top]
@@ -212,9 +218,13 @@ def _pieces(curve: Curve, frame: _Frame) -> Iterator[str]:
             for at, gap in ends
         ]
         if not drawing:
-            yield f"M{placed[0][0]:.1f} {placed[0][1]:g}"
-        yield f"L{placed[1][0]:.1f} {placed[1][1]:g}"
+            if piece:
+                yield piece
+            piece = placed[:1]
+        piece.append(placed[1])
         drawing = after[1] <= top
+    if piece:
+        yield piece
 
 
 def _caption(*, steers: bool, top: Mm) -> str:

@@ -18,12 +18,15 @@ from generator.rendering.filters import mm
 from generator.rendering.layout import (
     LINE_HEIGHT,
     SHEET_WIDTH,
+    WIDEST,
+    Beside,
     Label,
     Scale,
     Units,
+    beside,
     broken,
+    simplified,
     stacked,
-    thinned,
 )
 from generator.site.drawings import PlanSubject
 from generator.site.facts import Fact, Shown, estimated
@@ -33,9 +36,9 @@ _MARGIN: Units = 142.0
 _TOP: Units = 46.0
 _FOOT: Units = 86.0
 _LARGEST_SCALE = 0.9
-_EDGE: Units = 10.0
 _BAR: Mm = 100.0
-_EVERY = 5
+_SMOOTH: Mm = 1.6
+"""How far a drawn outline may be off the computed one: less than its own breadth."""
 _LIP = 2
 """Vertices of a lip at either end of a half."""
 _THIN: Mm = 5.0
@@ -52,12 +55,8 @@ class Named:
 
     path: str
     style: str
-    lines: tuple[tuple[Units, str], ...]
-    x: Units
-    anchor: str
-    leader: str
+    words: Beside
     gap: Shown
-    gap_y: Units
     word: str
 
 
@@ -93,7 +92,7 @@ def scene(subject: PlanSubject) -> Scene:
     view = subject.view
     scale, height = _scale(view)
     sites = _sites(view, scale)
-    height = max([height, *(site.gap_y + _FOOT for site in sites)])
+    height = max([height, *(site.words.bottom + _FOOT for site in sites)])
     bar = round(_BAR * scale.per_mm, 1)
     worst = view.worst
     return Scene(
@@ -147,13 +146,13 @@ def _placed(points: Iterable[PlanPoint], scale: Scale) -> str:
 
 
 def _outline(pose: PlanPose, scale: Scale) -> str:
-    """Draw a tyre by some of its vertices; they stand about 5 mm apart."""
+    """Draw a tyre by those of its vertices that make its shape."""
     half = len(pose.outline) // 2
     halves = (pose.outline[:half], pose.outline[half:])
     drawn = (
         point
         for each in halves
-        for point in (*each[:_LIP], *thinned(each[_LIP:-_LIP], _EVERY), *each[-_LIP:])
+        for point in (*each[:_LIP], *simplified(each[_LIP:-_LIP], _SMOOTH), *each[-_LIP:])
     )
     return _placed(drawn, scale)
 
@@ -164,13 +163,13 @@ def _cross(at: PlanPoint, scale: Scale) -> str:
 
 
 def _lock_labels(view: PlanView, scale: Scale) -> Iterable[tuple[Units, Units, str, str]]:
-    """Name each lock above the front of its tyre."""
-    for pose in (view.toe_out, view.toe_in):
-        x, y = max(pose.outline)
-        anchor = "end" if pose is view.toe_out else "start"
+    """Name each lock at the end of its tyre that stands inboard, where there is most room."""
+    for pose, (x, y), down in (
+        (view.toe_out, min(view.toe_out.outline), 30.0),
+        (view.toe_in, max(view.toe_in.outline), -12.0),
+    ):
         text = f"{abs(pose.position.steer):.0f}° {pose.words.split()[0]}"
-        shift = -6.0 if anchor == "end" else 6.0
-        yield (round(scale.x(y) + shift, 1), round(scale.y(x) - 12.0, 1), text, anchor)
+        yield (round(scale.x(y) + 6.0, 1), round(scale.y(x) + down, 1), text, "start")
 
 
 def _sites(view: PlanView, scale: Scale) -> tuple[Named, ...]:
@@ -186,7 +185,7 @@ def _middle(site: PlanSite) -> PlanPoint:
 
 def _beside(sites: list[PlanSite], scale: Scale, *, is_left: bool) -> tuple[Named, ...]:
     labels = [
-        Label(scale.y(_middle(each)[0]), (*broken(_short(each)), "at toe-out", "gap"))
+        Label(scale.y(_middle(each)[0]), (*broken(_short(each)), _lock(each), WIDEST))
         for each in sites
     ]
     places = stacked(labels, _TOP - LINE_HEIGHT, scale.y(-_LOWEST))
@@ -201,24 +200,20 @@ def _short(site: PlanSite) -> str:
 
 
 def _named(site: PlanSite, label: Label, y: Units, *, scale: Scale, is_left: bool) -> Named:
-    gap, lock = _at_lock(site)
-    words = (*label.lines[:-2], f"at {lock}" if lock else "at a lock")
-    wide = _EDGE + 4.0 + label.width
-    inner = wide if is_left else SHEET_WIDTH - wide
+    gap = _at_lock(site)[0]
     x, across = _middle(site)
-    level = round(y - 8.0 + LINE_HEIGHT * (len(label.lines) - 1) / 2.0, 1)
     on_body = site.clearance.site.moves_with is Attachment.BODY
     return Named(
         path="".join(_placed(_drawn(piece), scale) for piece in site.pieces),
         style=f"{'dw-body' if on_body else 'dw-solid'} dw-edge",
-        lines=tuple((round(y + LINE_HEIGHT * at, 1), line) for at, line in enumerate(words)),
-        x=_EDGE if is_left else SHEET_WIDTH - _EDGE,
-        anchor="start" if is_left else "end",
-        leader=f"M{inner:g} {level:g} {scale.x(across):g} {scale.y(x):g}",
+        words=beside(label, y, (scale.x(across), scale.y(x)), is_left=is_left, gap=1),
         gap=estimated(gap.gap if gap else None),
-        gap_y=round(y + LINE_HEIGHT * len(words), 1),
         word=_word(site, gap),
     )
+
+
+def _lock(site: PlanSite) -> str:
+    return f"at {_at_lock(site)[1] or 'a lock'}"
 
 
 def _drawn(piece: tuple[PlanPoint, ...]) -> tuple[PlanPoint, ...]:

@@ -14,7 +14,7 @@ from generator.records.words import Attachment
 from generator.rendering import section_shapes as shapes
 from generator.rendering.dimensions import Dimension, across, dimension
 from generator.rendering.filters import mm
-from generator.rendering.layout import SHEET_WIDTH, Half, Scale, Units, thinned
+from generator.rendering.layout import SHEET_WIDTH, Half, Scale, Units, simplified
 from generator.rendering.section_marks import Numbered, SiteMark, marks, standing_gap
 from generator.site.drawings import SectionSubject
 from generator.site.facts import Fact, Shown, estimated, said
@@ -27,6 +27,8 @@ _FURTHEST_IN: Mm = -235.0
 _FURTHEST_OUT: Mm = 170.0
 """Sites beyond are too far from any tyre to be worth the room; the caption names them."""
 _BAR: Mm = 100.0
+_SMOOTH: Mm = 0.8
+"""How far a drawn outline may be off the computed one: less than its own breadth."""
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,9 @@ def scene(subject: SectionSubject) -> Scene:
     parts = _parts(subject)
     scale, height = _scale(parts)
     named = marks(subject, parts.sites, brake=parts.brake[-1], scale=scale)
-    height = max(height, 56.0 + max(mark.lines[-1][0] for mark in named))
+    lowest = max(mark.words.bottom for mark in named)
+    row = max(scale.y_axis + 16.0, lowest + 4.0)
+    height = max(height + row - scale.y_axis - 16.0, 56.0 + lowest)
     numbers = _numbers(subject, parts)
     axle = subject.fit.axle.value
     skin = estimated(parts.fit.skin)
@@ -100,10 +104,10 @@ def scene(subject: SectionSubject) -> Scene:
         stock=tuple(scale.path(shape) for shape in parts.stock),
         axis=f"M{_MARGIN - 30:g} {scale.y_axis:g}H{SHEET_WIDTH - _MARGIN + 30:g}",
         face=scale.path(((0.0, 0.0), (0.0, shapes.FACE_RADIUS)), closed=False),
-        centre=_centre_path(parts, scale),
+        centre=_centre_path(parts, scale, row),
         skin=_skin_path(parts, scale),
         sites=named,
-        dimensions=tuple(_dimensions(parts, scale)),
+        dimensions=tuple(_dimensions(parts, scale, row)),
         outward=f"M{_MARGIN - 34:g} {scale.y_axis + 34:g}H24",
         outward_x=14.0,
         outward_y=scale.y_axis + 24.0,
@@ -155,7 +159,7 @@ def _stock(subject: SectionSubject) -> tuple[shapes.Shape, ...]:
     found = []
     tyre = shapes.tyre_shape(stock, bead, 0.0)
     if tyre is not None:
-        found.append(thinned(tyre.outside, 2))
+        found.append(simplified(tyre.outside, _SMOOTH))
     if stock.wheel is not None and bead is not None:
         found.append(shapes.rim_shape(stock.wheel, bead, 0.0))
     return tuple(found)
@@ -197,7 +201,9 @@ def _tyre_path(parts: _Parts, scale: Scale) -> str:
     """Give the tyre's wall as one band, from bead to bead and back."""
     if parts.tyre is None:
         return ""
-    outside, inside = (thinned(each, 2) for each in (parts.tyre.outside, parts.tyre.inside))
+    outside, inside = (
+        simplified(each, _SMOOTH) for each in (parts.tyre.outside, parts.tyre.inside)
+    )
     return scale.path((*outside, *reversed(inside)))
 
 
@@ -209,13 +215,13 @@ def _spacer_path(parts: _Parts, scale: Scale) -> str:
     return scale.path(((low, inner), (low, outer), (high, outer), (high, inner)))
 
 
-def _centre_path(parts: _Parts, scale: Scale) -> str:
+def _centre_path(parts: _Parts, scale: Scale, row: Units) -> str:
     if parts.fit.wheel is None:
         return ""
     x = scale.x(parts.fit.wheel.centre_plane.value + parts.moved)
     top = parts.tyre.outside if parts.tyre else parts.rim
     highest = scale.y(max((r for _, r in top), default=0.0))
-    return f"M{x:g} {highest - 12:g}V{scale.y_axis + 2.0 * _ROW:g}"
+    return f"M{x:g} {highest - 12:g}V{row + 1.72 * _ROW:g}"
 
 
 def _skin_path(parts: _Parts, scale: Scale) -> str:
@@ -225,16 +231,18 @@ def _skin_path(parts: _Parts, scale: Scale) -> str:
     return f"M{x:g} {_TOP:g}V{scale.y(0.0) - 30:g}"
 
 
-def _dimensions(parts: _Parts, scale: Scale) -> list[Dimension]:
+def _dimensions(parts: _Parts, scale: Scale, row: Units) -> list[Dimension]:
+    """Give the dimensions; those of the wheel stand below the axis, from the level `row` on."""
     wheel, faces = parts.fit.wheel, parts.fit.faces
     found = []
     if wheel is not None:
         face = parts.spacer + parts.moved
         inner = wheel.inboard_lip.value + parts.moved
         lip = scale.y(min(r for _, r in parts.rim)) if parts.rim else scale.y_axis
-        row = scale.y_axis + 16.0
         line = across(scale, (inner, face), row, lip)
-        found.append(dimension("backspacing", estimated(wheel.backspacing), line))
+        drawn = dimension("backspacing", estimated(wheel.backspacing), line)
+        beside = scale.x(wheel.centre_plane.value + parts.moved) + 6.0
+        found.append(replace(drawn, x=beside, anchor="start"))
         line = across(scale, (wheel.centre_plane.value + parts.moved, parts.moved),
                        row + _ROW, scale.y_axis)  # fmt: skip
         offset = estimated(wheel.effective_offset, is_signed=True)
@@ -266,7 +274,8 @@ def _poke(parts: _Parts, scale: Scale) -> list[Dimension]:
     line = across(scale, ends, y, scale.y(widest))
     name = "poke" if skin.value > 0.0 else "inside skin"
     drawn = dimension(name, replace(estimated(skin), value=abs(skin.value)), line)
-    return [replace(drawn, x=10.0, y=y + 32.0, anchor="start", extensions=drawn.extensions[1:])]
+    return [replace(drawn, x=10.0, y=y + 32.0, anchor="start", is_in_two=True,
+                    extensions=drawn.extensions[1:])]  # fmt: skip
 
 
 def _numbers(subject: SectionSubject, parts: _Parts) -> tuple[Fact, ...]:

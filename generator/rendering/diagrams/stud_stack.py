@@ -40,7 +40,7 @@ def scene(subject: ExampleSubject) -> Sketch:
     pairs = (
         across(Measure((_x(PROTRUSION), _x(0.0)), 330.0, (178.0, 262.0), "past the hub face",
                        exact_length(PROTRUSION, 0))),
-        across(Measure((_x(seat), _x(SPACER)), 274.0, (262.0, 262.0), "pad",
+        across(Measure((_x(seat), _x(SPACER)), 386.0, (262.0, 262.0), "pad",
                        exact_length(PAD, 0))),
         across(Measure((_x(PROTRUSION), _x(seat)), 274.0, (178.0, 262.0), "engaged",
                        exact_length(engaged, 0))),
@@ -75,7 +75,7 @@ def scene(subject: ExampleSubject) -> Sketch:
             f"An example: stud M12, {PROTRUSION:g} mm past the hub face. Section along the stud, "
             "to scale, the seat drawn flat. The nut's last thread stands empty past the stud's end."
         ),
-        height=366.0,
+        height=422.0,
         shapes=(*shapes, *chain.from_iterable(lines for lines, _ in pairs)),
         words=(*(text for _, text in pairs), Words(40.0, 206.0, "outboard")),
         numbers=(

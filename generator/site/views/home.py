@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.site import urls
+from generator.site.drawings import SignsSubject
 from generator.site.forge_links import new_file
 from generator.site.guide import Guide
 from generator.site.listing import SetupLine, setup_lines
@@ -40,6 +41,7 @@ class Home:
     chassis: tuple[ChassisCard, ...]
     newest: tuple[SetupLine, ...]
     setups: int
+    signs_drawing: SignsSubject
     find_href: str
     articles_href: str
     reference_href: str
@@ -89,6 +91,7 @@ def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
         chassis=tuple(sorted(cards, key=lambda card: (card.name, card.href))),
         newest=tuple(line for _, line in newest[:_NEWEST]),
         setups=sum(each.setups for each in shares),
+        signs_drawing=SignsSubject("signs"),
         find_href=urls.FIND,
         articles_href=urls.ARTICLES,
         reference_href=urls.RECORD_REFERENCE,

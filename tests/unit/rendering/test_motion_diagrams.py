@@ -127,12 +127,15 @@ def test_nothing_of_the_plan_is_off_the_sheet() -> None:
     scene = plan.scene(plan_subject())
     for path in (scene.straight, scene.toe_out, scene.toe_in, scene.worst):
         assert all(0.0 <= x <= SHEET_WIDTH and 0.0 <= y <= scene.height for x, y in places(path))
-    assert all(site.gap_y < scene.foot_y - 20.0 for site in scene.sites)
+    assert all(site.words.bottom < scene.foot_y - 20.0 for site in scene.sites)
 
 
 def test_a_site_in_the_plan_carries_the_lesser_gap_of_both_locks() -> None:
     scene = plan.scene(plan_subject())
-    by_name = {" ".join(line for _, line in site.lines): site for site in scene.sites}
+    by_name = {
+        " ".join(line for _, line, is_gap in site.words.lines if not is_gap): site
+        for site in scene.sites
+    }
     for each in plan_subject().view.sites:
         gaps = {gap.words: gap.gap.value for gap in each.clearance.states}
         out, into = (gaps[s.value] for s in (State.TOE_OUT_AT_STATIC, State.TOE_IN_AT_STATIC))
