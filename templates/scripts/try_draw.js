@@ -2,7 +2,7 @@
 // view from above. Both are drawn from the points that the computation itself uses.
 //
 //   section(look, sites, position, chosen)    look: {outline, held}; sites: [{site, coarse, word}]
-//   plan(look, sites, position, chosen)
+//   plan(look, sites, position, chosen)       for the page of a record too, which has it at both locks
 import { closest } from "./fit/outline.js";
 import { poses } from "./fit/motion.js";
 import { figure } from "./numbers.js";
@@ -114,7 +114,7 @@ export const section = (look, sites, position, chosen) => {
 };
 
 // Seen from above: forward is up, outboard is to the left.
-export const plan = (look, sites, position, chosen) => {
+export const plan = (look, sites, position, chosen, id = "try-plan") => {
   const { outline, held } = look;
   const [motion] = [poses(held.motion.corner, [position], "body")];
   const span = 430;
@@ -149,5 +149,5 @@ export const plan = (look, sites, position, chosen) => {
     words(x(0), 22, "hub face", "middle"),
     scaleBar(perMm, height - 14),
   );
-  return framed("try-plan", "The wheel from above", `steer ${figure(position[1], 0, true)} degrees`, height, children);
+  return framed(id, "The wheel from above", `steer ${figure(position[1], 0, true)} degrees`, height, children);
 };

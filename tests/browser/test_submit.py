@@ -11,6 +11,7 @@ import pytest
 from generator.reading.fault import has_error
 from generator.reading.reader import read
 from generator.reading.source import load
+from generator.records.checking import rule_modules
 from generator.records.setup import Setup
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ CHASSIS = "ostvane-meridel"
 START = f"{CHASSIS}/bellwether-settles-it"
 FROM = f"?chassis={CHASSIS}&from={START}"
 QUIET = 700
+UNFOLD = "for (const each of document.querySelectorAll('.submit-form details')) each.open = true"
 RULES = {
     "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]},
     "resultTypes": ["violations"],  # of the others one element each is told
@@ -32,9 +34,11 @@ NEEDED = {
 
 @pytest.fixture
 def form(opened: Callable[..., "Page"]) -> Callable[..., "Page"]:
-    def open_it(query: str = "", **settings: Any) -> "Page":
+    def open_it(query: str = "", *, unfolded: bool = True, **settings: Any) -> "Page":
         page = opened(f"submit.html{query}", **settings)
         page.wait_for_selector(".submit[data-ready]")
+        if unfolded:
+            page.evaluate(UNFOLD)
         return page
 
     return open_it
@@ -189,6 +193,7 @@ def test_a_device_that_keeps_nothing_is_told_of(
 
 def test_without_a_network_the_form_works_on(form: Callable[..., "Page"]) -> None:
     page = form(FROM)
+    page.wait_for_selector("[data-part=plan] svg")
     page.context.set_offline(True)
     fill_needed(page)
     page.fill("#field-front-camber", "-1.5")
@@ -296,7 +301,7 @@ def test_axe_finds_nothing_in_a_form_with_faults(
 
 
 def test_what_is_needed_comes_first_and_the_rest_is_folded(form: Callable[..., "Page"]) -> None:
-    page = form(f"?chassis={CHASSIS}", width=320)
+    page = form(f"?chassis={CHASSIS}", width=320, unfolded=False)
     for name in ("title", "date", "front-wheel-size", "front-tyre-size", "front-wheel-backspacing"):
         assert page.locator(f"#field-{name}").is_visible()
     rare = page.locator("#field-front-wheel-barrel_radius")
@@ -310,3 +315,78 @@ def test_what_is_needed_comes_first_and_the_rest_is_folded(form: Callable[..., "
     assert not rare.is_visible()
     page.locator("[data-part=faults] button:has-text('barrel')").first.click()
     assert rare.is_visible()
+
+
+def counted(page: "Page", part: str) -> str:
+    return page.locator(f"#part-{part}").locator("xpath=..").locator(".submit-count").inner_text()
+
+
+def test_a_folded_part_says_what_is_in_it_and_what_is_wrong(form: Callable[..., "Page"]) -> None:
+    page = form(FROM, width=390, unfolded=False)
+    page.wait_for_timeout(QUIET)
+    assert "filled" in counted(page, "rear")
+    assert counted(page, "about").endswith("4 needed")
+    assert counted(page, "rubs") == "empty"
+    assert not page.is_visible("#field-rear-tyre-size")
+    page.focus("#part-rear >> xpath=..")
+    page.keyboard.press("Enter")
+    page.fill("#field-rear-tyre-size", "205/57 R 14")
+    page.keyboard.press("Tab")
+    page.wait_for_timeout(QUIET)
+    assert "1 to mend" in counted(page, "rear")
+    # What is open stays open when the form is drawn anew, and no value is lost by folding.
+    page.focus("#part-gaps >> xpath=..")
+    page.keyboard.press("Enter")
+    page.click("#field-gaps-add")
+    assert page.input_value("#field-rear-tyre-size") == "205/57 R 14"
+    assert page.is_visible("#field-rear-tyre-size")
+    assert page.is_visible("#field-gaps-0-site")
+    assert "205/57 R 14" in file_of(page)
+
+
+def test_a_record_taken_over_is_not_a_long_way_to_scroll(form: Callable[..., "Page"]) -> None:
+    page = form(FROM, width=390, unfolded=False)
+    page.wait_for_timeout(QUIET)
+    folded = page.locator("[data-part=fields]").bounding_box()
+    page.evaluate(UNFOLD)
+    whole = page.locator("[data-part=fields]").bounding_box()
+    assert folded is not None
+    assert whole is not None
+    # Less than six screens of 900 px, and less than a third of it unfolded.
+    assert folded["height"] < 6 * 900
+    assert folded["height"] < whole["height"] / 3
+
+
+TYRES = """
+[...document.querySelectorAll("[data-part=plan] path.dw-edge")]
+  .map((each) => each.getAttribute("d"))
+"""
+
+
+def test_the_steered_wheel_is_drawn_from_above_at_both_locks(form: Callable[..., "Page"]) -> None:
+    page = form(FROM)
+    page.wait_for_selector("[data-part=plan] svg >> nth=1")
+    told = page.locator("[data-part=plan] figcaption").all_inner_texts()
+    assert ["toe-out" in told[0], "toe-in" in told[1]] == [True, True]
+    out, into = page.evaluate(TYRES)
+    assert out != into
+    page.fill("#field-front-wheel-offset", "-10 mm")
+    page.wait_for_timeout(QUIET)
+    assert page.evaluate(TYRES)[0] != out
+    page.fill("#field-front-tyre-size", "")
+    page.wait_for_timeout(QUIET)
+    assert page.locator("[data-part=plan] svg").count() == 0
+
+
+def test_rules_that_need_more_than_the_record_say_so(form: Callable[..., "Page"]) -> None:
+    page = form("")
+    page.click("a[href='#waiting-rules']")
+    told = page.locator("#waiting-rules li").all_inner_texts()
+    said = {text.split()[0]: "once it is sent" in text for text in told}
+    asking = {
+        module.RULE.code: module.RULE.is_live
+        for module in rule_modules()
+        if hasattr(module, "check_library") or hasattr(module, "check_dates")
+    }
+    assert said == asking
+    assert {"R17", "R13", "R49", "L22"} <= set(said)

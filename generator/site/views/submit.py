@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.records.checking import rules
+from generator.records.checking import rule_modules
 from generator.site import urls
 from generator.site.facets import Trait, newest_first, traits
 from generator.site.forge_links import filled_in, new_file
@@ -25,7 +25,7 @@ LONGEST_ADDRESS = 6000
 
 @dataclass(frozen=True)
 class Starter:
-    """A chassis: its short name, its name, its sheet for the form, and a record to begin with."""
+    """A chassis: its names, its sheet for the form, a record to begin with, and its limits."""
 
     id: str
     name: str
@@ -33,15 +33,20 @@ class Starter:
     starter_href: str
     page_href: str
     forge_href: str
+    live_href: str
 
 
 @dataclass(frozen=True)
 class WaitingRule:
-    """A rule that the form cannot apply: its code, what it is, and where it is explained."""
+    """A rule that the form cannot apply: its code, what it is, and where it is explained.
+
+    `is_partly` is True where the form does apply what the rule asks of the record alone.
+    """
 
     code: str
     title: str
     href: str
+    is_partly: bool
 
 
 @dataclass(frozen=True)
@@ -62,6 +67,7 @@ class Submit:
     ruled_href: str
     reference_href: str
     articles_href: str
+    live_facts_href: str
 
 
 def pages(guide: Guide) -> Iterator[Page]:
@@ -81,6 +87,7 @@ def pages(guide: Guide) -> Iterator[Page]:
         urls.submit_file("from"),
         at, name, text, LONGEST_ADDRESS,
         urls.FAULTS, urls.RULES, urls.RECORD_REFERENCE, urls.ARTICLES,
+        urls.live("facts"),
     )  # fmt: skip
     yield Page(urls.SUBMIT, "submit", head, content)
 
@@ -119,11 +126,14 @@ def _starters(guide: Guide) -> Iterator[Starter]:
             urls.submit_file(f"{chassis.id}.yaml"),
             urls.chassis(chassis.id),
             new_file(guide.club.forge, f"setups/{chassis.id}"),
+            urls.live(chassis.id),
         )
 
 
 def _waiting() -> Iterator[WaitingRule]:
     """Name the rules that need more than a record and its sheet."""
-    for rule in rules():
-        if not rule.is_live:
-            yield WaitingRule(rule.code, rule.title, urls.fault(rule.code))
+    for module in rule_modules():
+        rule = module.RULE
+        looks_further = hasattr(module, "check_library") or hasattr(module, "check_dates")
+        if looks_further or not rule.is_live:
+            yield WaitingRule(rule.code, rule.title, urls.fault(rule.code), rule.is_live)

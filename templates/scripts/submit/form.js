@@ -13,10 +13,26 @@ const shownName = (name) => {
 const SHOWN_OPTIONAL = 3;
 const FEWEST_FOLDED = 3;
 
+// What is open at first: the car and who measured it, and one end; the rest is a press away.
+const OPEN_AT_FIRST = ["[\"about\"]", "[\"front\"]"];
+
 export const idOf = (route) => `field-${route.join("-")}`;
 
 // What help says more than the name does.
 const helpOf = (field) => (field.declared.help.toLowerCase() === shownName(field.name).toLowerCase() ? "" : field.declared.help);
+
+// How many single values there are in a part of a record.
+const leaves = (value) => {
+  if (value === undefined || value === null) return 0;
+  if (typeof value === "string") return value.trim() ? 1 : 0;
+  return Object.values(value).reduce((sum, each) => sum + leaves(each), 0);
+};
+
+// What tells one item of a list from another.
+const itemWords = (item) => {
+  const said = ["site", "where", "axle", "side", "state", "file", "kind"].map((name) => item?.[name]);
+  return said.filter((each) => typeof each === "string" && each && each !== "both").join(", ");
+};
 
 const hint = (field) => {
   const { usual, example } = field.declared;
@@ -35,44 +51,44 @@ export class Form {
     this.later = new Set(definitions.later);
     this.place = place;
     this.ask = ask;
-    this.opened = new Set();
+    this.opened = new Set(OPEN_AT_FIRST);
     this.entries = new Map();
+    this.folds = [];
   }
 
   render(record) {
     const focused = document.activeElement?.id;
     this.record = record;
     this.entries.clear();
+    this.folds = [];
     const fields = this.models.Setup.fields.filter((field) => !this.later.has(field.name));
     const plain = fields.filter((field) => field.name !== "chassis" && !field.inner && !field.isList && field.reader.split(".").at(-1) !== "read_prose");
     const rest = fields.filter((field) => field.name !== "chassis" && !plain.includes(field));
     this.place.replaceChildren(
-      this.section("About", "the car, and who measured it", [this.values(plain, [])]),
+      this.section({ key: keyed(["about"]), names: plain.map((field) => field.name) }, "About", "the car, and who measured it", [this.values(plain, [])]),
       ...rest.map((field) => this.top(field)),
     );
     if (focused) document.getElementById(focused)?.focus();
   }
 
-  section(title, about, parts) {
+  // A part of the record under its heading, folded; what is in it is counted beside the heading.
+  section(fold, title, about, parts) {
     const id = `part-${title.toLowerCase().replaceAll(" ", "-")}`;
-    return make(
-      "section",
-      { class: "submit-part", "aria-labelledby": id },
-      make("h2", { id }, title),
-      ...(about ? [make("p", { class: "field-hint" }, about)] : []),
-      ...parts,
-    );
+    const details = this.fold(fold, [make("h2", { id }, title)], make("div", {}, ...(about ? [make("p", { class: "field-hint" }, about)] : []), ...parts));
+    details.className = "submit-fold";
+    return make("section", { class: "submit-part", "aria-labelledby": id }, details);
   }
 
   top(field) {
     const route = [field.name];
     const title = shownName(field.name);
-    if (field.isList || !field.inner) return this.section(title, field.declared.help, [this.entry(field, route, true)]);
+    const fold = { key: keyed(route), route };
+    if (field.isList || !field.inner) return this.section(fold, title, field.declared.help, [this.entry(field, route, true)]);
     const parts = [this.group(field.inner, route)];
     if (field.name === "rear") {
       parts.unshift(make("p", {}, make("button", { type: "button", class: "button", "data-do": "same" }, "Same as the front")));
     }
-    return this.section(title, field.declared.help, parts);
+    return this.section(fold, title, field.declared.help, parts);
   }
 
   // A group: what it cannot do without, its single values side by side, then what it may have.
@@ -98,20 +114,37 @@ export class Form {
   }
 
   folded(fields, route) {
-    const isFilled = fields.some((field) => at(this.record, [...route, field.name]) !== undefined);
-    const names = fields.map((field) => field.name.replaceAll("_", " ")).join(", ");
-    return this.fold(keyed([...route, "more"]), isFilled, "More", names, this.grid(fields, route));
+    const names = fields.map((field) => field.name);
+    const about = make("span", { class: "field-hint" }, names.map((name) => name.replaceAll("_", " ")).join(", "));
+    const fold = this.fold({ key: keyed([...route, "more"]), route, names }, ["More ", about], this.grid(fields, route));
+    fold.className = "submit-inner";
+    return fold;
   }
 
-  fold(key, isFilled, title, about, body) {
-    const details = make(
-      "details",
-      { class: "submit-inner", open: isFilled || this.opened.has(key) },
-      make("summary", {}, title, " ", make("span", { class: "field-hint" }, about)),
-      body,
-    );
+  // key: by which it stays open or shut; route: of what is in it, names: the fields of that which are.
+  fold({ key, route = [], names = null }, head, body) {
+    const count = make("span", { class: "submit-count" });
+    const details = make("details", { open: this.opened.has(key) }, make("summary", {}, ...head, " ", count), body);
     details.addEventListener("toggle", () => this.opened[details.open ? "add" : "delete"](key));
+    this.folds.push({ details, count, route, names });
     return details;
+  }
+
+  // Says beside every fold how much is filled in there, what is missing, and what is to be mended.
+  count(record, faults) {
+    for (const { count, details, route, names } of this.folds) {
+      const isHere = (where) => route.every((step, at) => where[at] === step) && (!names || names.includes(where[route.length]));
+      const held = names ? names.map((name) => at(record, [...route, name])) : [at(record, route)];
+      const number = held.reduce((sum, each) => sum + leaves(each), 0);
+      const here = faults.filter(({ shown, missing }) => isHere(missing ? [...shown, missing] : shown));
+      const needed = here.filter(({ code }) => code === "F01").length;
+      const wrong = here.filter(({ code, severity }) => code !== "F01" && severity === "error").length;
+      const odd = here.filter(({ severity }) => severity === "warning").length;
+      const words = [[number, "filled"], [needed, "needed"], [wrong, "to mend"], [odd, "to look at"]];
+      const told = words.filter(([many]) => many).map(([many, word]) => `${many} ${word}`).join(", ") || "empty";
+      if (count.textContent !== told) count.textContent = told;
+      details.classList.toggle("has-faults", wrong > 0);
+    }
   }
 
   grid(fields, route) {
@@ -124,7 +157,10 @@ export class Form {
     if (field.isRequired) {
       return make("fieldset", { class: "submit-inner" }, make("legend", {}, title), make("p", { class: "field-hint" }, field.declared.help), body);
     }
-    return this.fold(keyed(route), at(this.record, route) !== undefined, title, helpOf(field), body);
+    const about = make("span", { class: "field-hint" }, helpOf(field));
+    const fold = this.fold({ key: keyed(route), route }, [title, " ", about], body);
+    fold.className = "submit-inner";
+    return fold;
   }
 
   entry(field, route, isTop = false) {
@@ -198,8 +234,13 @@ export class Form {
       const there = [...route, place];
       const label = `${one} ${place + 1}`;
       const body = field.inner ? this.grid(this.models[field.inner].fields, there) : this.single(field, there, label[0].toUpperCase() + label.slice(1), hint(field));
+      const title = label[0].toUpperCase() + label.slice(1);
       const remove = make("button", { type: "button", class: "button", "data-do": "remove", "data-at": keyed(there) }, `Remove ${label}`);
-      return make("li", { class: "submit-item" }, ...(field.inner ? [make("h3", {}, label[0].toUpperCase() + label.slice(1))] : []), body, remove);
+      if (!field.inner) return make("li", { class: "submit-item" }, body, remove);
+      const about = make("span", { class: "field-hint" }, itemWords(item));
+      const fold = this.fold({ key: keyed(there), route: there }, [make("h3", {}, title), " ", about], body);
+      fold.className = "submit-inner";
+      return make("li", { class: "submit-item" }, fold, remove);
     });
     const add = make("button", { type: "button", class: "button", id: `${idOf(route)}-add`, "data-do": "add", "data-at": keyed(route), "data-group": field.inner ?? "" }, field.inner ? `Add a ${one}` : `Add a line to ${field.name.replaceAll("_", " ")}`);
     const extra = field.name === "gaps" ? [" ", make("button", { type: "button", class: "button", "data-do": "sites" }, "Add a line for each site of the sheet")] : [];

@@ -27,6 +27,7 @@ class Submit {
     this.definitions = definitions;
     this.judge = judge;
     this.sheets = new Map();
+    this.planners = new Map();
     this.touched = new Set();
     this.part = (name) => element.querySelector(`[data-part="${name}"]`);
     this.drafts = new Drafts();
@@ -98,6 +99,7 @@ class Submit {
   }
 
   async fetchSheet() {
+    this.planners.clear();
     const option = this.part("chassis").selectedOptions[0];
     const id = option?.value;
     this.sheet = null;
@@ -195,6 +197,7 @@ class Submit {
     const items = at(this.draft.record, route);
     const place = Array.isArray(items) ? items.length : 0;
     put(this.draft.record, [...route, place], isGroup ? {} : "");
+    this.form.opened.add(keyed([...route, place]));
     this.form.render(this.draft.record);
     const head = keyed([...route, place]).slice(0, -1);
     [...this.form.entries].find(([key]) => key.startsWith(head))?.[1].control.focus();
@@ -261,7 +264,11 @@ class Submit {
     const places = new Map();
     this.plain = filled(this.definitions.models, "Setup", this.draft.record, places);
     const { faults, value } = earlier(this.judge, this.definitions.models, this.plain, this.sheet?.filed ?? null);
-    for (const fault of faults) fault.shown = inForm(places, fault.route);
+    for (const fault of faults) {
+      fault.shown = inForm(places, fault.route);
+      fault.missing = /^`(\w+)` is missing/.exec(fault.headline)?.[1] ?? null;
+    }
+    this.form.count(this.draft.record, faults);
     this.show(faults);
     this.stance(value);
     this.part("file").value = this.judge.yaml(this.plain);
@@ -315,8 +322,7 @@ class Submit {
 
   item(fault) {
     const words = fault.code === "F01" ? `${fault.expected || fault.headline}` : fault.headline.replaceAll("`", "");
-    const missing = /^`(\w+)` is missing/.exec(fault.headline);
-    const route = missing ? [...fault.shown, missing[1]] : fault.shown;
+    const route = fault.missing ? [...fault.shown, fault.missing] : fault.shown;
     const steps = route.map((step) => (typeof step === "number" ? String(step + 1) : step.replaceAll("_", " ")));
     const name = steps.join(" › ");
     return make("li", {}, make("button", { type: "button", class: "submit-go", "data-do": "go", "data-at": keyed(route) }, name || "the record"), " ", words);
@@ -340,6 +346,33 @@ class Submit {
       ...found.map(({ id, title }) => make("li", {}, make("a", { href: `setups/${id}.html` }, make("bdi", {}, title)))),
     );
     this.part("nearby").hidden = found.length === 0;
+    this.plan(value?.front);
+  }
+
+  // The wheel from above needs the limits of the car, which are loaded when they are first asked for.
+  async plan(front) {
+    const { live } = this.part("chassis").selectedOptions[0]?.dataset ?? {};
+    const box = this.part("plan");
+    let figures = [];
+    if (live && front) {
+      this.planners.has(live) || this.planners.set(live, this.planner(live));
+      const draw = await this.planners.get(live);
+      if (live !== this.part("chassis").selectedOptions[0]?.dataset.live) return;
+      figures = draw ? draw(front) : [];
+    }
+    box.replaceChildren(...figures);
+    this.part("plan-hint").hidden = figures.length === 0;
+  }
+
+  async planner(live) {
+    const { plan, liveFacts } = this.element.dataset;
+    try {
+      const { planner } = await import(new URL(plan, document.baseURI).href);
+      return await planner(liveFacts, live);
+    } catch {
+      // Without a network the drawing from behind stays alone, until the chassis is chosen again.
+      return null;
+    }
   }
 
   fileName() {
