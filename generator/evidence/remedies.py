@@ -33,8 +33,9 @@ MOST_REMEDIES = 8
 CLEARS = frozenset({"clears"})
 FREE_AT_LEAST = frozenset({"clears", "tight"})
 """What is sought where nothing makes a touching site clear: that it is more likely free."""
-_PAIRS = 3
-_HELPS: Probability = 0.02
+PAIRS = 3
+"""Two kinds together that are sought for a site at most."""
+HELPS: Probability = 0.02
 """A kind that raises the chance by less at its most is not tried together with another."""
 _BROKEN = (Outcome.FAILS, Outcome.TOO_CLOSE_TO_SAY)
 
@@ -324,7 +325,7 @@ class _Trial:
     def pairs(self, known: Sequence[Lever]) -> Iterator[_Chosen]:
         """Give pairs of kinds that are enough together, the second no more than it must be."""
         tried = self._helpful(known)
-        apart = [(a, b) for a, b in combinations(tried, 2) if a.kind is not b.kind][:_PAIRS]
+        apart = [(a, b) for a, b in combinations(tried, 2) if a.kind is not b.kind][:PAIRS]
         amounts = self.all_smallest(
             [_Sought(second, CLEARS, ((first, first.amounts[-1]),)) for first, second in apart]
         )
@@ -349,10 +350,10 @@ class _Trial:
         helpful = [
             (chance, lever)
             for (lever, _), chance in zip(made, chances, strict=True)
-            if chance is not None and chance > (here or 0.0) + _HELPS
+            if chance is not None and chance > (here or 0.0) + HELPS
         ]
         helpful.sort(key=lambda each: -each[0])
-        return [lever for _, lever in helpful[: _PAIRS + 1]]
+        return [lever for _, lever in helpful[: PAIRS + 1]]
 
     def put_back(self, chosen: Sequence[_Chosen]) -> list[Remedy]:
         """Put changes back through the whole end and the checks of the whole car, each alone."""

@@ -20,8 +20,8 @@ PRACTICE = "PRACTICE"
 WHOLE = 100.0
 """The whole, in per cent."""
 
-_COVERAGE = 2.0  # u to about 95 %, [GUM] 6.3.3
-_DUST = 1e-9  # binary rounding of a number that lies on its bound, far below any reading
+COVERAGE = 2.0  # u to about 95 %, [GUM] 6.3.3
+DUST = 1e-9  # binary rounding of a number that lies on its bound, far below any reading
 
 
 class Outcome(Enum):
@@ -45,10 +45,11 @@ class Check:
     @property
     def outcome(self) -> Outcome:
         """Give the side of the bound; a margin that is not a number fails."""
-        if self.u > 0.0 and abs(self.margin) < _COVERAGE * self.u:
+        # A margin of just its coverage decides, whichever way its last binary digit was rounded.
+        if self.u > 0.0 and COVERAGE * self.u - abs(self.margin) > DUST:
             return Outcome.TOO_CLOSE_TO_SAY
         # Written so that NaN can never hold.
-        on_bound = isclose(self.value, self.bound, rel_tol=_DUST, abs_tol=_DUST)
+        on_bound = isclose(self.value, self.bound, rel_tol=DUST, abs_tol=DUST)
         return Outcome.HOLDS if self.margin >= 0.0 or on_bound else Outcome.FAILS
 
 

@@ -11,7 +11,7 @@ from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm, Newton, Ratio, Turns
 
 _ENGAGEMENT_IN_DIAMETERS = 1.0  # common practice
-_SEAT_TO_BOTTOM_TURNS = 2.0  # common practice: turns left in a closed nut once it is seated
+SEAT_TO_BOTTOM_TURNS = 2.0  # common practice: turns left in a closed nut once it is seated
 _SOCKET_PLAY = 1.0  # mm in diameter, common practice
 
 
@@ -82,7 +82,7 @@ def bottoming_by_turns(to_bottom: Turns, to_seat: Turns) -> Check:
     >>> bottoming_by_turns(11.0, 8.5).margin
     0.5
     """
-    return at_least(to_bottom, to_seat + _SEAT_TO_BOTTOM_TURNS, source=PRACTICE)
+    return at_least(to_bottom, to_seat + SEAT_TO_BOTTOM_TURNS, source=PRACTICE)
 
 
 def bottoming_by_depth(stack: Stack, nut_depth: Estimate, *, pitch: Mm) -> Check:
@@ -97,7 +97,7 @@ def bottoming_by_depth(stack: Stack, nut_depth: Estimate, *, pitch: Mm) -> Check
     -1.0
     """
     left = nut_depth.minus(stack.past_seat())
-    return at_least(left, _SEAT_TO_BOTTOM_TURNS * pitch, source=PRACTICE)
+    return at_least(left, SEAT_TO_BOTTOM_TURNS * pitch, source=PRACTICE)
 
 
 def threads_showing(stack: Stack, nut_height: Estimate, *, pitch: Mm) -> Estimate:

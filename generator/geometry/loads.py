@@ -27,9 +27,9 @@ STANDARD_GRAVITY = 9.80665
 _MM_PER_METRE = 1000.0
 _P_METRIC_DIVISOR = 1.10  # [FMVSS120] S5.1.2
 _CAMBER_FREE = 2.0  # degrees up to which no pressure is added, a reading of [HANDBOOK] p. 297
-_J328_GRIP = 0.7  # [SAEJ328] eq. 1, second hand
-_R124_GRIP = 0.9  # [UNR124] annex 6, from memory
-_R124_FACTOR = 2.0  # [UNR124] annex 6, from memory
+J328_GRIP = 0.7  # [SAEJ328] eq. 1, second hand
+R124_GRIP = 0.9  # [UNR124] annex 6, from memory
+R124_FACTOR = 2.0  # [UNR124] annex 6, from memory
 _R124_HIGH, _R124_LOW = 0.75, 0.50  # [UNR124] annex 6, from memory
 _IMPACT_SHARE, _IMPACT_BASE, _IMPACT_GRAVITY = 0.6, 180.0, 9.81  # [GOST33544] annex
 
@@ -185,7 +185,7 @@ def j328_moment(wheel: WheelLoad, *, factor: Ratio) -> NewtonMetre:
     >>> round(j328_moment(WheelLoad(5886.0, 300.0, 45.0), factor=2.0), 1)
     3001.9
     """
-    return wheel.load * (_J328_GRIP * wheel.radius + wheel.inset) * factor / _MM_PER_METRE
+    return wheel.load * (J328_GRIP * wheel.radius + wheel.inset) * factor / _MM_PER_METRE
 
 
 def r124_moments(wheel: WheelLoad) -> BendingMoments:
@@ -197,8 +197,8 @@ def r124_moments(wheel: WheelLoad) -> BendingMoments:
     >>> round(r124_moments(WheelLoad(5886.0, 300.0, 45.0)).greatest, 1)
     3708.2
     """
-    arm = _R124_GRIP * wheel.radius + wheel.inset
-    greatest = _R124_FACTOR * wheel.load * arm / _MM_PER_METRE
+    arm = R124_GRIP * wheel.radius + wheel.inset
+    greatest = R124_FACTOR * wheel.load * arm / _MM_PER_METRE
     return BendingMoments(greatest, _R124_HIGH * greatest, _R124_LOW * greatest)
 
 

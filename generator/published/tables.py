@@ -19,7 +19,7 @@ from generator.quantities.units import Bar, Deg, Inch, Kg, KmPerHour, Mm, Ratio
 
 _MM_RIM: Mm = 100.0
 """Rim codes from here up are millimetres."""
-_FULL_LOAD_SYMBOL = "H"
+FULL_LOAD_SYMBOL = "H"
 """Up to this symbol the full load holds to the symbol's speed [HANDBOOK] figure 10.1-14."""
 _CONSTRUCTIONS = {
     Construction.RADIAL: "radial",
@@ -169,7 +169,7 @@ def load_share_at_speed(symbol: str, speed: KmPerHour) -> Ratio:
     """
     if not speed <= top_speed(symbol):
         raise LookupError(f"{speed:g} km/h is above the speed of the symbol {symbol}")
-    if top_speed(symbol) <= top_speed(_FULL_LOAD_SYMBOL):
+    if top_speed(symbol) <= top_speed(FULL_LOAD_SYMBOL):
         return 1.0
     shares = row("handbook", "load_at_speed", symbol)
     return (
@@ -292,6 +292,11 @@ def rim_protector_allowance() -> Mm:
 def width_factor(case: str = "ordinary") -> Ratio:
     """Section width per rim width, `ordinary` or `configuration A`. Source: [UNR30] 6.1.1.1."""
     return float(row("unr30", "width_factor", case))
+
+
+def constructions() -> tuple[Construction, ...]:
+    """Give the constructions that the tables know."""
+    return tuple(_CONSTRUCTIONS)
 
 
 def rolling_factor(construction: Construction) -> Ratio:

@@ -74,6 +74,11 @@ _SERVICES = {
 }
 
 
+def service_of(prefix: Prefix) -> Service:
+    """Tell what a tyre with a prefix and no suffix is made for."""
+    return _SERVICES.get(prefix, Service.PASSENGER)
+
+
 @dataclass(frozen=True)
 class ServiceDescription:
     """Load indices (single, then dual mounting) and speed symbol, with brackets above 300 km/h."""
@@ -142,7 +147,7 @@ class TyreSize:
             return Service.COMMERCIAL
         if self.form is TyreForm.FLOTATION:
             return Service.LIGHT_TRUCK
-        return _SERVICES.get(self.prefix, Service.PASSENGER) if self.prefix else Service.PASSENGER
+        return service_of(self.prefix) if self.prefix else Service.PASSENGER
 
     @property
     def is_extra_load(self) -> bool | None:

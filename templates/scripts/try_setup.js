@@ -5,7 +5,7 @@ import { checksOf } from "./fit/checks.js";
 import { NotKnown, use } from "./fit/facts.js";
 import { remediesFor } from "./fit/remedies.js";
 import { Misread } from "./fit/tyre_size.js";
-import { addRanges, endVerdict, fitOf, jointOf, prepared } from "./fit/verdict.js";
+import { endVerdict, fitOf, jointOf, prepared } from "./fit/verdict.js";
 import { drawLook, setLook } from "./try_look.js";
 import { fillSheet } from "./try_sheet.js";
 import { showChecks, showFirst, showLines, showMend, showSites, showWindow } from "./try_shown.js";
@@ -16,6 +16,7 @@ const ENDS = ["front", "rear"];
 const AROUND = 20;
 const WINDOW_STEP = 2.5;
 const SLICE = 8;
+const PAINT = "paint";
 const QUICK = { joint: false, ranges: false };
 
 const rim = ["width", "diameter", "offset"];
@@ -34,6 +35,12 @@ const onEnd = (base, change) => {
     if (!(trouble instanceof NotKnown || trouble instanceof Misread)) throw trouble;
     return { fitted: null, why: trouble.message };
   }
+};
+
+// The names of the sites that touch, then of those that are tight, the weakest first.
+const failing = ({ sites }) => {
+  const of = (wanted) => sites.filter(({ word }) => word === wanted).map(({ site }) => site.name);
+  return [...new Set([...of("touches"), ...of("tight")])];
 };
 
 class Trial {
@@ -79,40 +86,44 @@ class Trial {
     const mine = this.turn;
     const work = this.work();
     clearTimeout(this.waiting);
+    delete this.element.dataset.settled;
+    const soon = () => {
+      this.waiting = setTimeout(slice, 0);
+    };
+    // What was shown is painted before anything else is done.
+    const painted = () => requestAnimationFrame(() => mine === this.turn && soon());
     const slice = () => {
       if (mine !== this.turn) return;
       const begin = performance.now();
       while (performance.now() - begin < SLICE) {
-        if (work.next().done) {
+        const { done, value } = work.next();
+        if (done) {
           this.element.dataset.settled = "";
           return;
         }
+        if (value === PAINT) {
+          painted();
+          return;
+        }
       }
-      this.waiting = setTimeout(slice, 0);
+      soon();
     };
-    delete this.element.dataset.settled;
-    // The verdict is painted before anything else is done.
-    requestAnimationFrame(() => {
-      this.waiting = setTimeout(slice, 0);
-    });
+    painted();
   }
 
   *work() {
-    for (const end of ENDS) {
-      const { verdict } = this.ends[end];
-      if (verdict) addRanges(this.car, verdict);
-    }
     showSites(this);
-    yield;
-    setLook(this);
-    drawLook(this);
-    yield;
+    yield PAINT;
     for (const end of ENDS) {
       const { verdict } = this.ends[end];
       if (verdict) verdict.joint ??= jointOf(verdict);
       yield;
     }
     showLines(this);
+    yield;
+    setLook(this);
+    drawLook(this);
+    yield;
     history.replaceState(history.state, "", writeAddress(this.state, this.facts.fields));
     const both = this.ends.front.fitted && this.ends.rear.fitted;
     const on = { front: this.ends.front.fitted, rear: this.ends.rear.fitted };
@@ -126,16 +137,18 @@ class Trial {
   *mending() {
     const found = [];
     for (const end of ENDS) {
-      const { verdict, fitted } = this.ends[end];
+      const { verdict } = this.ends[end];
       if (!verdict) continue;
-      const names = [...new Set(verdict.sites.filter(({ word }) => word === "touches" || word === "tight").map(({ site }) => site.name))];
-      for (const name of names) {
+      for (const name of failing(verdict)) {
         const remedies = [];
-        for (const each of remediesFor(this.car, end, fitted, verdict, name)) {
+        const on = { front: this.ends.front.fitted, rear: this.ends.rear.fitted };
+        for (const each of remediesFor(this.car, end, on, verdict, name)) {
           if (each) remedies.push(each);
           yield;
         }
         found.push({ end, site: verdict.sites.find(({ site }) => site.name === name), remedies });
+        showMend(this, found, true);
+        yield;
       }
     }
     showMend(this, found);

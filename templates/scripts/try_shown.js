@@ -1,11 +1,13 @@
 // What a trial shows: the verdict in lines, every site, checks, remedies, offsets, what to measure.
 import { facts } from "./fit/facts.js";
 import { spoiling } from "./fit/remedies.js";
-import { carChance } from "./fit/verdict.js";
+import { addRange, carChance } from "./fit/verdict.js";
 import { figure, length, make, quantity } from "./numbers.js";
+import { patch } from "./patch.js";
 
 const ENDS = ["front", "rear"];
 const SAFE = 0.99;
+const FIRST_REMEDIES = 3;
 export const upper = (text) => text[0].toUpperCase() + text.slice(1);
 
 const percent = (chance) => {
@@ -24,7 +26,7 @@ const rowsOf = (sites) => {
   for (const each of sites) {
     const twin = rows.find(
       (row) => row.site === each.site && row.chance === each.chance && row.looked === "both" &&
-        row.range?.low === each.range?.low && row.range?.high === each.range?.high,
+        row.posterior?.table === each.posterior?.table,
     );
     if (twin) twin.sides = "both sides";
     else rows.push({ ...each, sides: each.side });
@@ -32,25 +34,42 @@ const rowsOf = (sites) => {
   return rows;
 };
 
+// What takes longer than the words comes a moment later; its place is kept.
+const SOON = "\u2026";
+
 const lineOf = (trial, end) => {
   const { verdict, why } = trial.ends[end];
+  const parts = [make("strong", {}, upper(end))];
   if (!verdict) {
-    return make("p", { class: "try-line" }, flag(trial, "not known"), make("span", {}, `${upper(end)}: ${why}.`));
+    parts.push(`: ${why}.`);
+    return make("p", { class: "try-line" }, flag(trial, "not known"), make("span", {}, ...parts));
   }
   const weakest = verdict.sites[0];
-  const parts = [make("strong", {}, upper(end))];
   if (weakest?.chance === null) parts.push(`: ${weakest.site.label} is not known, ${weakest.unknown}. `);
   else if (weakest) parts.push(`: weakest is the ${weakest.site.label}, ${weakest.side}, ${percent(weakest.chance)} for its wanted gap. `);
-  if (verdict.joint) parts.push(`All known sites at once: ${percent(verdict.joint.probability)}.`);
+  if (verdict.sites.some(({ least }) => least)) {
+    parts.push("All known sites at once: ", verdict.joint ? percent(verdict.joint.probability) : SOON, ".");
+  }
   return make("p", { class: "try-line" }, flag(trial, verdict.word), make("span", {}, ...parts));
+};
+
+// The verdict of an end in a few words, for where the whole one is out of sight.
+const shortOf = ({ verdict }) => {
+  const weakest = verdict?.sites[0];
+  if (!verdict) return "not known";
+  return weakest?.chance === null || !weakest ? verdict.word : `${verdict.word}, ${percent(weakest.chance)}`;
 };
 
 export const showLines = (trial) => {
   const lines = ENDS.map((end) => lineOf(trial, end));
   const [front, rear] = ENDS.map((end) => trial.ends[end].verdict);
-  const chance = front?.joint && rear?.joint ? carChance(front, rear) : null;
-  if (chance !== null) lines.push(make("p", {}, `Every site of the whole car: ${percent(chance)}.`));
-  trial.part("lines").replaceChildren(...lines);
+  const isKnown = (verdict) => verdict?.sites.length && verdict.sites.every(({ least }) => least);
+  if (isKnown(front) && isKnown(rear)) {
+    const chance = carChance(front, rear);
+    lines.push(make("p", {}, "Every site of the whole car: ", chance === null ? SOON : percent(chance), "."));
+  }
+  patch(trial.part("lines"), lines);
+  patch(trial.part("bar"), [ENDS.map((end) => `${upper(end)}: ${shortOf(trial.ends[end])}`).join(" · ")].map((text) => document.createTextNode(text)));
 };
 
 const tyreWords = (fit) =>
@@ -65,6 +84,7 @@ const restsOn = (row, verdict) => {
 const cell = (label, ...content) => make("td", { role: "cell", "data-label": label }, make("span", {}, ...content));
 
 const siteRow = (trial, row, verdict) => {
+  addRange(trial.car, row);
   const head = make("th", { scope: "row", role: "rowheader" }, `${row.site.label}, ${row.site.axle}, ${row.sides}`);
   if (row.site.caution) head.append(make("br"), make("span", { class: "small" }, `Caution: ${row.site.caution}`));
   const shown = row.least
@@ -101,71 +121,110 @@ export const showSites = (trial) => {
   all.sort(([a], [b]) => (a.chance ?? -1) - (b.chance ?? -1));
   const isSafe = ([row]) => row.chance !== null && row.chance > SAFE;
   const box = trial.part("sites");
-  const wasOpen = box.querySelector("details")?.open ?? false;
+  const isOpen = box.querySelector("details")?.open ?? false;
   const weak = all.filter((each) => !isSafe(each));
-  const safe = all.filter(isSafe);
+  trial.safe = all.filter(isSafe);
   const parts = [];
   if (weak.length) {
     const words = "The weakest first: the chance on the next car that the wanted gap is there";
     parts.push(tableOf(trial, words, weak));
   }
-  if (safe.length) {
-    const words = `Sites that clear with more than ${SAFE * 100}\u00a0%: ${safe.length}`;
-    const fold = make("details", { open: wasOpen || !weak.length }, make("summary", {}, words));
-    // Rows that nobody looks at are made when somebody does.
-    const fill = () => fold.open && fold.children.length < 2 && fold.append(tableOf(trial, words, safe));
-    fold.addEventListener("toggle", fill);
-    fill();
+  if (trial.safe.length) {
+    const fold = make("details", { open: isOpen || !weak.length }, make("summary", {}, safeWords(trial)));
+    if (fold.open) fold.append(tableOf(trial, safeWords(trial), trial.safe));
     parts.push(fold);
   }
-  box.replaceChildren(...parts);
+  patch(box, parts);
+  if (trial.hasSites) return;
+  trial.hasSites = true;
+  // Rows that nobody looks at are made when somebody does.
+  box.addEventListener("toggle", ({ target }) => {
+    if (target.open && target.children.length < 2) target.append(tableOf(trial, safeWords(trial), trial.safe));
+  }, true);
+};
+
+const safeWords = ({ safe }) => `Sites that clear with more than ${SAFE * 100}\u00a0%: ${safe.length}`;
+
+const shownValue = (each, value) => {
+  if (each.unit === "mm") return length(value, { isSigned: each.outcome === "for information" });
+  return quantity(value, each.unit, { decimals: each.unit === "diameters" || each.unit === "in" ? 2 : each.unit === "pieces" || each.unit === "N·m" ? 0 : 1 });
 };
 
 const measuredWords = (each) => {
   if (each.value === null) return [upper(each.words), "."];
-  const shown = (value) => (each.unit === "mm" ? length(value, { isSigned: each.outcome === "for information" }) : quantity(value, each.unit, { decimals: each.unit === "diameters" || each.unit === "in" ? 2 : 1 }));
-  if (each.bound === undefined) return [shown(each.value)];
-  return [shown(each.value), each.most ? "; wanted is at most " : "; wanted is at least ", shown(each.bound), "."];
+  const words = each.words ? ` ${each.words}` : "";
+  if (each.bound === null) return [shownValue(each, each.value), `${words}.`];
+  return [shownValue(each, each.value), each.most ? "; wanted is at most " : "; wanted is at least ", shownValue(each, each.bound), `${words}.`];
 };
 
-const TONES = { holds: "clears", fails: "touches", "too close to say": "tight", "not known": "not known" };
+const TONES = { holds: "good", fails: "stop", "too close to say": "care", "for information": "plain", "not known": "ask" };
+
+const checkItem = (each) => {
+  const hazard = facts.hazards[each.code];
+  const where = [each.end, each.side === "both" ? null : each.side].filter(Boolean).map((word) => `, ${word}`).join("");
+  const item = make("li", { class: `try-check tone-${TONES[each.outcome]}` });
+  item.append(make("strong", {}, `${upper(hazard.title)}${where}`), `: ${each.outcome}. `, ...measuredWords(each));
+  if (each.outcome === "fails" || each.outcome === "too close to say") item.append(make("br"), make("span", { class: "small" }, hazard.why));
+  return item;
+};
+
+// What fails or cannot be told apart from it stands open; the rest is a press away.
+const CHECK_GROUPS = [
+  ["fails", "Fails"],
+  ["too close to say", "Too close to say"],
+  ["not known", "Not known, and how to find out"],
+  ["for information", "For information"],
+  ["holds", "Holds"],
+];
 
 export const showChecks = (trial, checks) => {
+  const box = trial.part("checks");
   if (!checks.length) {
-    trial.part("checks").replaceChildren(make("p", {}, "They need a wheel and a tyre at both ends."));
+    patch(box, [make("p", {}, "They need a wheel and a tyre at both ends.")]);
     return;
   }
-  const order = ["fails", "too close to say", "not known", "holds", "for information"];
-  const sorted = [...checks].sort((a, b) => order.indexOf(a.outcome) - order.indexOf(b.outcome));
-  const items = sorted.map((each) => {
-    const hazard = facts.hazards[each.code];
-    const where = each.end ? `, ${each.end}` : "";
-    const item = make("li", { class: `try-check tone-${{ clears: "good", touches: "stop", tight: "care" }[TONES[each.outcome]] || "ask"}` });
-    item.append(make("strong", {}, `${upper(hazard.title)}${where}`), `: ${each.outcome}. `, ...measuredWords(each));
-    if (each.outcome === "fails" || each.outcome === "too close to say") item.append(make("br"), make("span", { class: "small" }, hazard.why));
-    return item;
-  });
-  trial.part("checks").replaceChildren(
-    make("ul", { class: "try-checks" }, ...items),
-    make("p", { class: "small soft" }, "Torque, seats, bores, date codes and ratings are read on the parts themselves; the vehicle maker's data goes first."),
-  );
+  const open = new Set([...box.querySelectorAll("details[open]")].map((each) => each.dataset.group));
+  const parts = [];
+  for (const [outcome, title] of CHECK_GROUPS) {
+    const items = checks.filter((each) => each.outcome === outcome).map(checkItem);
+    if (!items.length) continue;
+    const list = make("ul", { class: "try-checks" }, ...items);
+    if (outcome === "fails" || outcome === "too close to say") parts.push(make("h3", {}, `${title}: ${items.length}`), list);
+    else parts.push(make("details", { "data-group": outcome, open: open.has(outcome) }, make("summary", {}, `${title}: ${items.length}`), list));
+  }
+  parts.push(make("p", { class: "small soft" }, "Torque, seats, run-out, date codes and weights are read on the parts themselves; the vehicle maker's data goes first."));
+  patch(box, parts);
+};
+
+// What is the same on both sides is told once.
+const bothAsOne = (spoils) => {
+  const found = [];
+  for (const each of spoils) {
+    const twin = found.find((one) => ["label", "before", "after"].every((name) => one[name] === each[name]));
+    if (twin) twin.side = "both sides";
+    else found.push({ ...each });
+  }
+  return found;
 };
 
 const remedyItem = (trial, end, remedy) => {
-  const item = make("li", {}, make("strong", {}, upper(remedy.words)), `: then ${remedy.word}, ${percent(remedy.chance)}. ${remedy.costs}`);
+  const words = remedy.steps.map((step) => step.words).join(", and ");
+  const item = make("li", {}, make("strong", {}, upper(words)), `: then ${remedy.word}, ${percent(remedy.chance)}.`);
+  for (const { costs } of remedy.steps) if (costs) item.append(` ${costs}`);
   if (remedy.mends.length) item.append(` It mends too: ${remedy.mends.join(", ")}.`);
-  if (remedy.spoils.length) {
-    const told = remedy.spoils.map((each) => `${each.label}, ${each.side}: ${each.after} instead of ${each.before}`);
-    item.append(" ", make("strong", {}, `It spoils: ${told.join("; ")}.`));
-  }
+  const told = bothAsOne(remedy.spoils).map((each) => `${each.label}, ${each.side}: ${each.after} instead of ${each.before}`);
+  if (told.length) item.append(" ", make("strong", {}, `It spoils: ${told.join("; ")}.`));
+  const looked = [...new Set(remedy.checks.map((each) => `${facts.hazards[each.code].title}${each.end ? `, ${each.end}` : ""} (${each.outcome})`))];
+  if (looked.length) item.append(" ", make("strong", {}, `It calls for a look at: ${looked.join("; ")}.`));
   const button = make("button", { type: "button", class: "button" }, "Apply");
-  button.setAttribute("aria-label", `Apply: ${remedy.words}, ${end}`);
-  button.addEventListener("click", () => trial.apply(end, remedy.change, remedy.words));
+  button.setAttribute("aria-label", `Apply: ${words}, ${end}`);
+  button.addEventListener("click", () => trial.apply(end, remedy.change, words));
   item.append(make("br"), button);
   return item;
 };
 
-export const showMend = (trial, found) => {
+// isMore: other sites are still being looked at.
+export const showMend = (trial, found, isMore = false) => {
   const box = trial.part("mend");
   const parts = [];
   if (trial.undo.length) {
@@ -175,9 +234,14 @@ export const showMend = (trial, found) => {
   for (const { end, site, remedies } of found) {
     parts.push(make("h3", {}, `${upper(site.site.label)}, ${end}: ${site.word}`));
     const best = [...remedies].sort((a, b) => spoiling(a) - spoiling(b)).slice(0, facts.levers.mostRemedies);
-    parts.push(best.length ? make("ul", { class: "try-remedies" }, ...best.map((each) => remedyItem(trial, end, each))) : make("p", {}, "No single change that was tried is enough."));
+    if (!best.length) parts.push(make("p", {}, "Nothing that was tried is enough, alone or two together."));
+    const listed = (some) => make("ul", { class: "try-remedies" }, ...some.map((each) => remedyItem(trial, end, each)));
+    if (best.length) parts.push(listed(best.slice(0, FIRST_REMEDIES)));
+    const more = best.slice(FIRST_REMEDIES);
+    if (more.length) parts.push(make("details", {}, make("summary", {}, `${more.length} more that spoil as much or more`), listed(more)));
   }
-  if (!found.length) parts.push(make("p", {}, "Nothing that is known touches or is tight."));
+  if (isMore) parts.push(make("p", {}, "Looking further…"));
+  else if (!found.length) parts.push(make("p", {}, "Nothing that is known touches or is tight."));
   box.replaceChildren(...parts);
 };
 

@@ -21,7 +21,10 @@ from generator.reading.folder import content_files
 from generator.reading.photos import photo_files
 from generator.records.collect import collect
 from generator.remembered import StoredMemory
+from generator.rendering.render import Renderer
+from generator.site import urls
 from generator.site.guide import Guide
+from generator.site.views import try_setup
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, Page
@@ -36,6 +39,9 @@ FLAGS = (
 LANGUAGE = "en-GB"
 PATIENCE_MS = 60_000
 """How long a page may take that others keep from the processor; none needs a tenth of it."""
+TRIAL = urls.trial("ostvane-meridel")
+WHOLE_TRIAL = 9000
+"""A height in pixels at which all of a trial is in sight: what is not is not laid out."""
 
 
 def chromium() -> str | None:
@@ -261,3 +267,47 @@ def found(opened: Opener) -> "Callable[..., Page]":
         return page
 
     return open_it
+
+
+@pytest.fixture(scope="session")
+def trial_site(guide: Guide, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Serve the pages for trials alone, as they are published."""
+    folder, renderer = tmp_path_factory.mktemp("try"), Renderer(guide)
+    texts = {page.path: renderer.text(page) for page in try_setup.pages(guide)}
+    texts |= {file.path: file.text for file in try_setup.files(guide, ())}
+    for path, text in texts.items():
+        (folder / path).parent.mkdir(parents=True, exist_ok=True)
+        (folder / path).write_text(text, "utf-8")
+    for asset in renderer.assets():
+        (folder / str(asset.path)).parent.mkdir(parents=True, exist_ok=True)
+        (folder / str(asset.path)).write_bytes(asset.content)
+    yield from served(folder)
+
+
+def settled(page: "Page") -> None:
+    """Wait until a trial has shown all there is to show."""
+    page.wait_for_selector(".try[data-ready][data-settled]", timeout=PATIENCE_MS)
+
+
+@pytest.fixture
+def tried(browser: "Browser", trial_site: str, watched: Watched) -> "Iterator[Callable[..., Page]]":
+    """Open the page for trials of a chassis, and wait until all is shown."""
+    opener = Opener(browser, trial_site, watched)
+
+    def open_it(
+        query: str = "",
+        *,
+        path: str = TRIAL,
+        wait: bool = True,
+        height: int = WHOLE_TRIAL,
+        **settings: Any,
+    ) -> "Page":
+        page = opener(path + query, **settings)
+        page.set_viewport_size({"width": settings.get("width", 1280), "height": height})
+        if wait:
+            settled(page)
+        return page
+
+    yield open_it
+    for context in opener.contexts:
+        context.close()

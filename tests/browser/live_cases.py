@@ -2,11 +2,12 @@
 
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import isfinite
 from typing import Any
 
 import numpy as np
+from cases import Case
 
 from generator.assessment.assess import axle_assessment
 from generator.assessment.corner import Standing, corner_motion
@@ -55,15 +56,6 @@ MISREADS = (
     "205 R 17", "205/55 R 16 300V", "205/55 R 16 (91V)", "205/55 R 16 91V 91V", "60/205 R 15",
     "205/55 R 16 91/95V", "9.5.5-15", "E71-14", "٢٠٥/55 R 16", "205/55 R 16 " + "x" * 60,
 )  # fmt: skip
-
-
-@dataclass(frozen=True)
-class Case:
-    """One question and its answer: numbers in mm, degrees or probability, words, None."""
-
-    kind: str
-    given: Any
-    answer: list[float | str | None]
 
 
 def kernel_cases() -> Iterator[Case]:

@@ -6,10 +6,10 @@ export const compare = async () => {
   const part = async (name) => nextOf(modules, `fit/${name}`);
   const { NotKnown, use } = await part("facts");
   use(facts);
-  const [tyreSize, tyre, wheel, outline, tables, normal, travel, corner, motion, candidate, verdict] =
+  const [tyreSize, tyre, wheel, outline, tables, normal, travel, corner, motion, candidate, verdict, checks] =
     await Promise.all(
       ["tyre_size", "tyre", "wheel", "outline", "distribution", "normal", "travel", "corner", "motion",
-        "candidate", "verdict"].map(part),
+        "candidate", "verdict", "checks"].map(part),
     );
   const cars = Object.fromEntries(chassis.map((each) => [each.id, verdict.prepared(each)]));
   const orNull = (ask) => {
@@ -71,6 +71,19 @@ export const compare = async () => {
       return ["body", "arm", "strut", "hub"].flatMap((view) => [
         ...motion.poses(found.corner, positions, view),
       ]);
+    },
+    checks: ({ car, front, rear }) => {
+      const order = (each) => [each.code, each.end ?? "", each.side, each.outcome].join(" ");
+      const on = { front, rear };
+      // Whether both sides are told as one is the page's own; what is said of each is compared.
+      const apart = (each) => {
+        const isOne = each.side !== "both" || !each.end || !(on[each.end].left || on[each.end].right);
+        return isOne ? [each] : [{ ...each, side: "left" }, { ...each, side: "right" }];
+      };
+      const rows = checks.checksOf(car, on).flatMap(apart).map((each) => [order(each), each]);
+      const least = ({ value }) => value ?? -1e9;
+      rows.sort(([a, one], [b, other]) => (a < b ? -1 : a > b ? 1 : least(one) - least(other)));
+      return rows.flatMap(([, s]) => [s.code, s.end, s.side, s.outcome, s.value, s.u, s.bound]);
     },
     changed: ({ fitted, change }) => [candidate.changed(fitted, change).tyre.size],
     end: ({ chassis: id, axle, fitted, change }) => {

@@ -20,11 +20,14 @@ from generator.site.live.chassis import chassis_json
 from generator.site.live.facts import facts_json
 
 sys.path.insert(0, str(Path(__file__).parent))
-from live_cases import Case, candidate_cases, kernel_cases, motion_cases, record_cases
+from cases import Case
+from check_cases import SHOWN, check_cases
+from live_cases import candidate_cases, kernel_cases, motion_cases, record_cases
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 CANDIDATES = 180
+CARS = 600
 LEAST_CASES = 5_000
 EXACT = 1e-6
 """Of a millimetre, of a degree, of certainty."""
@@ -37,6 +40,7 @@ def cases(guide: Guide) -> tuple[Case, ...]:
         *motion_cases(guide),
         *record_cases(guide),
         *candidate_cases(guide, CANDIDATES),
+        *check_cases(guide, CARS),
     )
 
 
@@ -74,7 +78,7 @@ def test_there_are_cases_enough_and_every_kind_is_among_them(cases: tuple[Case, 
     counted = Counter(each.kind for each in cases)
     assert sum(counted.values()) >= LEAST_CASES, counted
     wanted = "tyreSize nominal wheel section range above joint normal positions motion changed end"
-    assert set(counted) == set(wanted.split())
+    assert set(counted) == {*wanted.split(), "checks"}
 
 
 def test_the_browser_gives_what_python_gives(told: Any) -> None:
@@ -85,3 +89,31 @@ def test_the_browser_gives_what_python_gives(told: Any) -> None:
 def test_every_word_of_a_verdict_is_met(cases: tuple[Case, ...]) -> None:
     words = {part for each in cases if each.kind == "end" for part in each.answer}
     assert {"clears", "tight", "touches", "not known", "rolled", "pulled", "cut"} <= words
+
+
+# Of each check how it can end, by its source: no uncertainty, no "too close"; no bound, no failing.
+_ENDS = {
+    "holds": "H01 H02 H03 H05 H06 H07 H08 H09 H10 H14 H15 H16 H17 H20 H21 H22 H23 H24 H25 H30",
+    "fails": "H01 H02 H03 H05 H06 H07 H08 H09 H10 H14 H15 H16 H17 H20 H21 H22 H23 H24 H25 H30",
+    "too close to say": "H01 H02 H03 H05 H06 H07 H08 H09 H10 H14 H21 H22 H23 H24 H25",
+    "not known": "H01 H02 H03 H05 H06 H07 H08 H09 H10 H14 H15 H16 H17 H18 H19 H20 H21 H22 H23 "
+    "H24 H25 H30",
+    "for information": "H06 H18 H19",
+}
+
+
+def test_every_check_is_met_with_every_end_it_can_have(cases: tuple[Case, ...]) -> None:
+    met = {
+        (each.answer[at], each.answer[at + 3])
+        for each in cases
+        if each.kind == "checks"
+        for at in range(0, len(each.answer), 7)
+    }
+    wanted = {(code, end) for end, codes in _ENDS.items() for code in codes.split()}
+    assert met >= wanted, sorted(wanted - met)
+    assert {code for code, _ in met} == set(SHOWN)
+
+
+def test_sides_that_differ_are_met(cases: tuple[Case, ...]) -> None:
+    sides = {part for each in cases if each.kind == "checks" for part in each.answer[2::7]}
+    assert sides == {"both", "left", "right"}

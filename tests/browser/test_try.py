@@ -4,10 +4,10 @@ import gzip
 import json
 import re
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -15,64 +15,21 @@ from generator.evidence.candidate import AxleChange, like_stock, millimetres
 from generator.evidence.trial import Trial, try_out
 from generator.quantities.rim_size import RimSize
 from generator.records.words import Axle
-from generator.rendering.render import Renderer
-from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.views import try_setup
 
 sys.path.insert(0, str(Path(__file__).parent))
-from conftest import Opener, Watched
+from conftest import Watched, settled
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Page
 CHASSIS = "ostvane-meridel"
-PAGE = urls.trial(CHASSIS)
 WIDE = "?f.width=7&f.offset=10"
 RIM = 14
 """Diameter of the stock wheel on the sheet of this chassis, in inches."""
 BUDGET = 60_000
 """Bytes of a chassis, compressed."""
-SLOWER = 4
-PAINTED_MS = 50
 DAY = datetime(2026, 3, 1, tzinfo=UTC).date()
-
-
-@pytest.fixture(scope="module")
-def trial_site(
-    guide: Guide,
-    serve: Callable[[Path], Iterator[str]],
-    tmp_path_factory: pytest.TempPathFactory,
-) -> Iterator[str]:
-    """Serve the pages for trials alone, as they are published."""
-    folder, renderer = tmp_path_factory.mktemp("try"), Renderer(guide)
-    texts = {page.path: renderer.text(page) for page in try_setup.pages(guide)}
-    texts |= {file.path: file.text for file in try_setup.files(guide, ())}
-    for path, text in texts.items():
-        (folder / path).parent.mkdir(parents=True, exist_ok=True)
-        (folder / path).write_text(text, "utf-8")
-    for asset in renderer.assets():
-        (folder / str(asset.path)).parent.mkdir(parents=True, exist_ok=True)
-        (folder / str(asset.path)).write_bytes(asset.content)
-    yield from serve(folder)
-
-
-@pytest.fixture
-def tried(browser: "Browser", trial_site: str, watched: Watched) -> Iterator[Callable[..., "Page"]]:
-    opener = Opener(browser, trial_site, watched)
-
-    def open_it(query: str = "", *, wait: bool = True, **settings: Any) -> "Page":
-        page = opener(PAGE + query, **settings)
-        if wait:
-            settled(page)
-        return page
-
-    yield open_it
-    for context in opener.contexts:
-        context.close()
-
-
-def settled(page: "Page") -> None:
-    page.wait_for_selector(".try[data-ready][data-settled]", timeout=60_000)
 
 
 def lines(page: "Page") -> str:
@@ -229,6 +186,50 @@ def test_a_remedy_is_applied_with_one_press_and_taken_back(tried: Callable[..., 
     assert lines(page) == before
 
 
+@pytest.mark.parametrize("end", ["front", "rear"])
+def test_remedies_are_those_of_the_command(
+    tried: Callable[..., "Page"], guide: Guide, end: str
+) -> None:
+    axle = Axle(end)
+    change = AxleChange(size=RimSize(8.0, RIM), offset=millimetres(-15.0))
+    candidate = like_stock(guide.library.chassis[CHASSIS], day=DAY).changed(axle, change)
+    expected = [
+        each for each in try_out(candidate, guide.evidence[CHASSIS]).remedies if each.axle is axle
+    ]
+    assert (
+        any(len(remedy.steps) == 2 for site in expected for remedy in site.remedies)
+        or end == "rear"
+    )
+    page = tried(f"?{end[0]}.width=8&{end[0]}.offset=-15")
+    told = page.evaluate(TOLD_REMEDIES, end)
+    assert [each["head"] for each in told] == [
+        f"{capital(each.site.label)}, {end}: {each.word}" for each in expected
+    ]
+    wanted = [
+        [capital(", and ".join(step.words for step in remedy.steps)) for remedy in site.remedies]
+        for site in expected
+    ]
+    assert [sorted(each["words"]) for each in told] == [sorted(each) for each in wanted]
+
+
+def capital(text: str) -> str:
+    return text[0].upper() + text[1:]
+
+
+TOLD_REMEDIES = """
+(end) => {
+  const found = [];
+  for (const each of document.querySelectorAll("[data-part=mend] > *")) {
+    if (each.tagName === "H3") found.push({ head: each.textContent, words: [] });
+    for (const item of each.querySelectorAll(".try-remedies > li > strong:first-child")) {
+      found.at(-1).words.push(item.textContent);
+    }
+  }
+  return found.filter(({ head }) => head.includes(`, ${end}: `));
+}
+"""
+
+
 def test_the_wheel_is_moved_by_keys_alone(tried: Callable[..., "Page"]) -> None:
     page = tried(WIDE)
     before = page.locator("#try-section-desc").text_content()
@@ -313,45 +314,3 @@ def test_a_chassis_is_small_enough_to_send(guide: Guide) -> None:
     for file in try_setup.files(guide, ()):
         assert len(gzip.compress(file.text.encode(), 9)) <= BUDGET, file.path
         json.loads(file.text, parse_constant=pytest.fail)
-
-
-MEASURE = """
-async () => {
-  const painted = () => new Promise((done) => {
-    requestAnimationFrame(() => {
-      const channel = new MessageChannel();
-      channel.port1.onmessage = () => done(performance.now());
-      channel.port2.postMessage(0);
-    });
-  });
-  const settled = async () => {
-    while (!document.querySelector(".try[data-settled]")) {
-      await new Promise((done) => setTimeout(done, 40));
-    }
-  };
-  const times = [];
-  for (const id of ["front-offset", "front-spacer", "rear-offset"]) {
-    for (let value = 4; value < 7; value += 1) {
-      const field = document.getElementById(id);
-      await settled();
-      const start = performance.now();
-      field.value = String(value);
-      field.dispatchEvent(new Event("input", { bubbles: true }));
-      times.push((await painted()) - start);
-    }
-  }
-  return times;
-}
-"""
-
-
-def test_a_keystroke_is_painted_at_once(tried: Callable[..., "Page"], record_property: Any) -> None:
-    page = tried()
-    session = page.context.new_cdp_session(page)
-    session.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
-    # The better of two: what else the machine does at the time is not the page's.
-    runs = [page.evaluate(MEASURE) for _ in range(2)]
-    times = sorted(map(min, *runs))
-    record_property("p50_ms", times[len(times) // 2])
-    # The target holds on a quiet machine; a shared one is given three times the time.
-    assert times[len(times) // 2] < 3 * PAINTED_MS, times

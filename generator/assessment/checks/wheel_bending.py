@@ -49,7 +49,7 @@ def findings(end: End) -> Iterator[Finding]:
         )
         return
     load = end.sheet.permitted_load.value / 2.0 * STANDARD_GRAVITY
-    factor, material = _factor(end)
+    factor, material = factor_of(end.fitted.wheel.material, end.axle)
     diameters = stock.tyre.diameter, fitted.tyre.diameter
     insets = stock.wheel.offset.value, fitted.wheel.offset.value
     standing = [loaded_radius(each).value for each in diameters]
@@ -81,16 +81,15 @@ def _rolling_radius(end: End, diameter: Estimate) -> Mm:
     return rolling_radius(rolling_circumference(diameter, factor=factor).value)
 
 
-def _factor(end: End) -> tuple[Ratio, str]:
+def factor_of(material: Material | None, axle: Axle) -> tuple[Ratio, str]:
     """Give the test's load factor by material; aluminium, the higher one, where none is given."""
-    material = end.fitted.wheel.material
     table, words = {
         Material.STEEL: ("ferrous", "steel"),
         Material.ALUMINIUM: ("cast or forged aluminium", "cast or forged aluminium"),
         None: ("cast or forged aluminium", "taken as cast aluminium"),
     }[material]
     factors = fastening.rotary_fatigue(table)
-    return (factors.front if end.axle is Axle.FRONT else factors.rear), words
+    return (factors.front if axle is Axle.FRONT else factors.rear), words
 
 
 def _words(change: Change) -> str:

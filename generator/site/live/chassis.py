@@ -8,7 +8,7 @@ from generator.evidence.limits import SitePosterior
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.records.setup import Setup
-from generator.site.live.fitted import Json, fitted_json
+from generator.site.live.fitted import Json, fitted_json, number
 from generator.site.live.packing import Packed, packed
 from generator.site.live.sheet import end_json, sites_json
 
@@ -32,6 +32,7 @@ def chassis_json(chassis: Filed[Chassis], evidence: ChassisEvidence) -> Json:
         "id": chassis.id,
         "name": sheet.name,
         "drive": sheet.drive.value,
+        "topSpeed": number(sheet.top_speed),
         "front": end_json(sheet.front, sheet.steering),
         "rear": end_json(sheet.rear, None),
         "sites": sites_json(sheet),

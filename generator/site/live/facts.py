@@ -5,12 +5,9 @@ Nothing is typed here a second time: each value is taken from the module that us
 
 from math import sqrt
 
-from generator.assessment import clearances, corner, engagement, linked, poses
-from generator.assessment.brakes import FEELER_U, LEAST_GAP
-from generator.assessment.checks import scrub_radius
+from generator.assessment import clearances, corner, linked, poses
 from generator.evidence import distribution, joint, levers, remedies, tyres, verdict
 from generator.geometry import (
-    bound,
     gradient,
     linkage_table,
     nearest,
@@ -24,8 +21,7 @@ from generator.geometry import (
 from generator.published import fastening, tables
 from generator.quantities import cursor, tyre_size
 from generator.records import dimensions
-from generator.records.checks import diameters_front_to_rear
-from generator.records.words import CamberBy
+from generator.site.live.check_facts import checks_json, load_tables, words_json
 from generator.site.live.fields import fields_json
 from generator.site.live.fitted import Json
 
@@ -34,7 +30,7 @@ def facts_json() -> Json:
     """Give all that does not belong to one chassis; see templates/scripts/fit/facts.js."""
     return {
         "root12": sqrt(12.0),
-        "words": {"knuckle": CamberBy.KNUCKLE.value, "mount": CamberBy.MOUNT.value},
+        "words": words_json(),
         "wheel": {"flange": wheel.FLANGE_THICKNESS, "flangeU": wheel.FLANGE_THICKNESS_U},
         "dimensions": _dimensions(),
         "tyre": _tyre(),
@@ -52,7 +48,7 @@ def facts_json() -> Json:
         "joint": {"reach": joint._REACH, "step": joint._STEP},
         "verdict": {"expected": verdict.EXPECTED, "free": verdict.FREE, "words": verdict.WORDS},
         "levers": _levers(),
-        "checks": _checks(),
+        "checks": checks_json(),
         "fields": fields_json(),
     }
 
@@ -102,6 +98,7 @@ def _tables() -> Json:
         "fullProfile": _by_text("unr30", "full_profile_size"),
         "flotation": _by_text("unr54", "flotation_size"),
         "loadIndex": _by_text("unr30", "load_index"),
+        **load_tables(),
     }
 
 
@@ -195,15 +192,6 @@ def _levers() -> Json:
         "aboveMeasuring": tyres.ABOVE_MEASURING,
         "tyreSteps": tyres._STEPS,
         "mostRemedies": remedies.MOST_REMEDIES,
-    }
-
-
-def _checks() -> Json:
-    return {
-        "leastCaliperGap": LEAST_GAP,
-        "feelerU": FEELER_U,
-        "turnsU": engagement.TURNS_U,
-        "coverage": bound._COVERAGE,
-        "noticeableScrub": scrub_radius.NOTICEABLE,
-        "mostRatio": diameters_front_to_rear.MOST,
+        "pairs": remedies.PAIRS,
+        "helps": remedies.HELPS,
     }

@@ -7,6 +7,7 @@ lengths in mm, angles in degrees, a measured value with the step of its last dig
 from collections.abc import Mapping
 from enum import Enum
 
+from generator.assessment.checks.thread_stripping import least_length
 from generator.quantities.quantity import Quantity
 from generator.quantities.span import GapReading
 from generator.reading.fields import Figure
@@ -16,10 +17,10 @@ from generator.records.fitted import (
     BumpStopFitted,
     Hardware,
     SideValues,
+    Spacer,
     TyreFitted,
     WheelFitted,
 )
-from generator.records.joint import has_bolt_on_spacer
 
 Json = Mapping[str, object]
 
@@ -30,8 +31,7 @@ def fitted_json(fitted: AxleSetup) -> Json:
     return bare(
         {
             "wheel": _wheel(fitted.wheel),
-            "spacer": typed(fitted.spacer.thickness) if fitted.spacer else None,
-            "boltOn": has_bolt_on_spacer(fitted) or None,
+            **_spacer(fitted.spacer),
             "faceMoved": typed(fitted.face_moved),
             "tyre": _tyre(fitted.tyre),
             "camber": number(fitted.camber),
@@ -74,6 +74,18 @@ def word(value: Enum | None) -> str | None:
     return None if value is None else str(value.value)
 
 
+def _spacer(spacer: Spacer | None) -> Json:
+    if spacer is None:
+        return {}
+    return {
+        "spacer": typed(spacer.thickness),
+        "spacerKind": word(spacer.kind),
+        "spacerCount": spacer.count,
+        "spacerNuts": number(spacer.nut_height),
+        "spacerPockets": number(spacer.pockets),
+    }
+
+
 def _wheel(wheel: WheelFitted) -> Json:
     return bare(
         {
@@ -88,8 +100,12 @@ def _wheel(wheel: WheelFitted) -> Json:
             "flangeOutboard": typed(wheel.flange_outboard),
             "barrelRadius": number(wheel.barrel_radius),
             "spokeBack": number(wheel.spoke_back),
-            "pad": number(wheel.pad_thickness),
-            "bore": number(wheel.bore),
+            "pad": typed(wheel.pad_thickness),
+            "bore": typed(wheel.bore),
+            "ring": typed(wheel.ring),
+            "seat": word(wheel.seat.form) if wheel.seat else None,
+            "loadRating": number(wheel.load_rating),
+            "material": word(wheel.material),
         }
     )
 
@@ -103,6 +119,7 @@ def _tyre(tyre: TyreFitted) -> Json:
             "treadWidth": typed(tyre.tread_width),
             "diameter": typed(tyre.diameter),
             "approved": None if rims is None else (rims.low, rims.high),
+            "pressure": number(tyre.pressure),
         }
     )
 
@@ -116,6 +133,7 @@ def _stop(stop: BumpStopFitted | None) -> Json | None:
             "trimmed": number(stop.trimmed),
             "spaced": number(stop.spaced),
             "freeHeight": number(stop.free_height),
+            "reserve": number(stop.damper_reserve),
         }
     )
 
@@ -144,6 +162,8 @@ def _hardware(hardware: Hardware | None) -> Json | None:
             "nut": word(hardware.nut),
             "turns": number(hardware.turns),
             "engagement": typed(hardware.engagement),
+            "nutDepth": typed(hardware.nut_depth),
+            "strips": least_length(hardware.thread),
         }
     )
 

@@ -1,16 +1,17 @@
 """A chassis sheet as the browser's copy of the computation takes it: numbers, shapes, places."""
 
 from generator.assessment import clearances
+from generator.assessment.checks.thread_stripping import least_length
 from generator.assessment.corner import STOP_SQUEEZE, panhard_rod
 from generator.assessment.fit import stock_fit
 from generator.assessment.sites import PlacedSite, placed
 from generator.evidence.candidate import stock_axle
 from generator.geometry.shapes import Arc, AtRadius, Block, Extent, Polyline, Ramp, Shape
-from generator.records.axle_sheet import AxleSheet, Suspension
+from generator.records.axle_sheet import AxleSheet, Cap, Suspension
 from generator.records.chassis import Chassis, Steering
 from generator.records.hard_points import ArmPoints, HardPoint, HardPoints
 from generator.records.words import Axle, Fixing, Location, StopKind, SuspensionKind
-from generator.site.live.fitted import Json, bare, fitted_json, number, word
+from generator.site.live.fitted import Json, bare, fitted_json, number, typed, word
 
 _KINDS = {SuspensionKind.LIVE_AXLE: "axle", SuspensionKind.TWIST_BEAM: "beam"}
 _SOLVED = (SuspensionKind.STRUT, SuspensionKind.DOUBLE_WISHBONE)
@@ -24,7 +25,9 @@ def end_json(sheet: AxleSheet, steering: Steering | None) -> Json:
         "track": sheet.track.value,
         "bodyWidth": number(sheet.body_width),
         "permittedLoad": sheet.permitted_load.value,
-        "pilot": sheet.pilot_diameter.value,
+        "pilot": typed(sheet.pilot_diameter),
+        "pilotHeight": sheet.pilot_height.value,
+        "cap": _cap(sheet.cap),
         "fastening": _fastening(sheet),
         "brake": [(point.y.value, point.r.value) for point in sheet.brake.outline],
         "stock": fitted_json(stock_axle(sheet)),
@@ -101,7 +104,16 @@ def _fastening(sheet: AxleSheet) -> Json:
         "pitch": held.thread.pitch,
         "thread": str(held.thread),
         "length": held.length.value,
+        "nut": word(held.nut),
+        "freeDepth": number(held.free_depth),
+        "strips": least_length(held.thread),
     }
+
+
+def _cap(cap: Cap | None) -> Json | None:
+    if cap is None:
+        return None
+    return {"projection": cap.projection.value, "diameter": typed(cap.diameter)}
 
 
 def _suspension(sheet: AxleSheet) -> Json:

@@ -1,9 +1,10 @@
 // What somebody wants changed at one end of a car, and what is then on it: generator/evidence/
 // candidate.py. An end as it comes with the chassis data and the starts:
 //
-//   {wheel: {width, diameter, offset, backspacing, …}, spacer, faceMoved,
-//    tyre: {size, sectionWidth, treadWidth, diameter}, camber, camberBy, rideHeight,
-//    stop: {state, trimmed, spaced, freeHeight}, shim, toeOutLock, toeInLock, rodChange, axleError,
+//   {wheel: {width, diameter, offset, backspacing, …}, spacer, spacerKind, spacerCount, spacerNuts,
+//    spacerPockets, faceMoved,
+//    tyre: {size, sectionWidth, treadWidth, diameter, approved, pressure}, camber, camberBy, rideHeight,
+//    stop: {state, trimmed, spaced, freeHeight, reserve}, shim, toeOutLock, toeInLock, rodChange, axleError,
 //    body: {lips, lipsGained, liner, changed}, hardware, spoke, barrel, left, right}
 //
 // Wheel sizes are in inches, all other lengths in mm, angles in degrees. What was measured is
@@ -27,13 +28,14 @@ const otherWheel = (wheel, change) => {
     offset: typed(change.offset),
     pad: wheel.pad ?? null,
     bore: wheel.bore ?? null,
+    seat: wheel.seat ?? null,
   };
 };
 
 const otherTyre = (tyre, change) => {
   const before = tyreSizeOf(tyre.size);
   const isOther = given(change, "tyre") && tyreSizeOf(change.tyre).words !== before.words;
-  const known = isOther ? { size: change.tyre } : { ...tyre };
+  const known = isOther ? { size: change.tyre, pressure: tyre.pressure ?? null } : { ...tyre };
   const said = { sectionWidth: "sectionWidth", treadWidth: "treadWidth", tyreDiameter: "diameter" };
   for (const [key, name] of Object.entries(said)) {
     if (given(change, key)) known[name] = typed(change[key]);
@@ -92,6 +94,8 @@ export const changed = (fitted, change) => {
   if (given(change, "spacer")) {
     const [before] = fitted.spacer || [0];
     result.spacer = change.spacer ? typed(change.spacer) : null;
+    result.spacerKind = change.spacer ? (fitted.spacer && fitted.spacerKind) || facts.words.slipOn : null;
+    [result.spacerCount, result.spacerNuts, result.spacerPockets] = [null, null, null];
     if (result.hardware && change.spacer !== before) {
       result.hardware = { ...result.hardware, turns: null, engagement: null };
     }

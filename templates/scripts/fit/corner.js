@@ -8,7 +8,8 @@ import { lockLostAtRack, lockLostAtStop } from "./travel.js";
 const KEPT = 8;
 const tables = new Map();
 
-const stopChange = (fitted, suspension) => {
+// What was done to the stop, or why that is not known.
+export const stopChange = (fitted, suspension) => {
   const stop = fitted.stop;
   const nothing = { trimmed: 0, packed: 0, unknown: "" };
   if (!stop || stop.state === "original") return nothing;

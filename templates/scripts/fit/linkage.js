@@ -309,20 +309,30 @@ export const tablePoses = (table, positions, view) => {
   const all = new Float64Array(12 * positions.length);
   const [byTravel, bySteer] = [new Float64Array(travelNodes), new Float64Array(steerNodes)];
   const motion = still();
+  // The sum over travel serves all positions of one height, which follow each other.
+  const along = new Float64Array(6 * steerNodes);
+  let level = NaN;
   positions.forEach(([travel, steer], at) => {
     const out = all.subarray(12 * at, 12 * at + 12);
     if (view === "strut") {
       out.set(table.knuckle);
       return;
     }
-    polynomials(table.travel, view === "arm" ? 0 : travel, byTravel);
+    const height = view === "arm" ? 0 : travel;
+    if (height !== level) {
+      level = height;
+      polynomials(table.travel, level, byTravel);
+      along.fill(0);
+      for (let a = 0, from = 0; a < travelNodes; a += 1) {
+        for (let place = 0; place < along.length; place += 1, from += 1) {
+          along[place] += byTravel[a] * table.coefficients[from];
+        }
+      }
+    }
     polynomials(table.steer, steer, bySteer);
     const value = [0, 0, 0, 0, 0, 0];
-    for (let a = 0, place = 0; a < travelNodes; a += 1) {
-      for (let b = 0; b < steerNodes; b += 1, place += 6) {
-        const weight = byTravel[a] * bySteer[b];
-        for (let k = 0; k < 6; k += 1) value[k] += weight * table.coefficients[place + k];
-      }
+    for (let b = 0, place = 0; b < steerNodes; b += 1) {
+      for (let k = 0; k < 6; k += 1, place += 1) value[k] += bySteer[b] * along[place];
     }
     const angle = Math.hypot(value[0], value[1], value[2]);
     if (angle > 0) rotation(value[0], value[1], value[2], degrees(angle), motion);

@@ -9,6 +9,8 @@ import { NotKnown, facts } from "./facts.js";
 import { treadOf } from "./tyre.js";
 
 const CHUNK = 8;
+const MOST_STEPS = 12;
+const SLACK = 1e-9;
 const NAMES = ["sectionWidth", "treadWidth", "diameter", "rimWidth", "flangeInboard", "flangeOutboard"];
 
 const derived = (section) => {
@@ -132,6 +134,26 @@ const chunked = (points) => {
   return Float64Array.from(chunks);
 };
 
+// The lines along edges, each moved out until the whole section lies behind it: [u, r, distance, …].
+const linesOf = (points) => {
+  const lines = new Float64Array(1.5 * points.length);
+  for (let edge = 0, line = 0; edge < points.length; edge += 2, line += 3) {
+    const next = (edge + 2) % points.length;
+    const [alongU, alongR] = [points[next] - points[edge], points[next + 1] - points[edge + 1]];
+    const size = Math.max(Math.sqrt(alongU * alongU + alongR * alongR), 1e-9);
+    const [u, r] = [-alongR / size, alongU / size];
+    let most = -Infinity;
+    for (let at = 0; at < points.length; at += 2) {
+      const reached = u * points[at] + r * points[at + 1];
+      if (reached > most) most = reached;
+    }
+    lines[line] = u;
+    lines[line + 1] = r;
+    lines[line + 2] = most;
+  }
+  return lines;
+};
+
 export const sectionOutline = (given) => {
   const points = vertices(given);
   const count = points.length / 2;
@@ -146,12 +168,17 @@ export const sectionOutline = (given) => {
     }
     supports.set([u, r, most], 3 * turn);
   }
-  const boxes = chunked(points);
-  return { section: given, points, count, supports, boxes, hint: { chunk: 0, support: 0 }, speeds: null };
+  const [lines, boxes] = [linesOf(points), chunked(points)];
+  const isOuter = Uint8Array.from({ length: count }, (_, edge) =>
+    lines[3 * edge + 2] - lines[3 * edge] * points[2 * edge] - lines[3 * edge + 1] * points[2 * edge + 1] < 1e-10 ? 1 : 0,
+  );
+  // What was nearest last time is looked at first; it changes speed alone.
+  const hint = { chunk: 0, support: 0, box: 0, line: 0 };
+  return { section: given, points, count, supports, lines, isOuter, boxes, hint, speeds: null };
 };
 
 // A number the distance is never below; stops at the first that lies above `enough`.
-export const lowerBound = (outline, u, r, enough = Infinity) => {
+const lowerBound = (outline, u, r, enough) => {
   const { supports, hint } = outline;
   let at = hint.support;
   let best = supports[at] * u + (supports[at + 1] * r - supports[at + 2]);
@@ -164,6 +191,21 @@ export const lowerBound = (outline, u, r, enough = Infinity) => {
         hint.support = at;
         return found;
       }
+    }
+  }
+  return best;
+};
+
+// The same for all points of a box that begins at r and lies between two u.
+export const boxBound = (outline, lowU, highU, r, enough) => {
+  const { supports, hint } = outline;
+  let at = hint.box;
+  let best = supports[at] * (supports[at] > 0 ? lowU : highU) + (supports[at + 1] * r - supports[at + 2]);
+  for (at = 0; at < supports.length && best <= enough; at += 3) {
+    const found = supports[at] * (supports[at] > 0 ? lowU : highU) + (supports[at + 1] * r - supports[at + 2]);
+    if (found > best) {
+      best = found;
+      hint.box = at;
     }
   }
   return best;
@@ -184,9 +226,10 @@ const inside = (points, count, u, r) => {
 
 let nearestEdge = 0;
 
-const squareToEdges = (outline, u, r) => {
+// The square of the distance to the polygon's line, or `most` where it is no less.
+const squareToEdges = (outline, u, r, most = Infinity) => {
   const { points, count, boxes, hint } = outline;
-  let best = Infinity;
+  let best = most;
   const chunks = boxes.length / 4;
   // The stretch that was nearest last time comes first.
   const begin = hint.chunk;
@@ -213,16 +256,89 @@ const squareToEdges = (outline, u, r) => {
         best = square;
         nearestEdge = edge;
         hint.chunk = chunk;
+        hint.line = 3 * edge;
       }
     }
   }
   return best;
 };
 
-export const distance = (outline, u, r) => {
+// The square of the distance to one edge.
+const squareToEdge = ({ points, count }, edge, u, r) => {
+  const next = edge + 1 === count ? 0 : edge + 1;
+  const u0 = points[2 * edge];
+  const r0 = points[2 * edge + 1];
+  const alongU = points[2 * next] - u0;
+  const alongR = points[2 * next + 1] - r0;
+  const size = Math.max(alongU * alongU + alongR * alongR, 1e-18);
+  let share = ((u - u0) * alongU + (r - r0) * alongR) / size;
+  share = share < 0 ? 0 : share > 1 ? 1 : share;
+  const offU = u - u0 - share * alongU;
+  const offR = r - r0 - share * alongR;
+  return offU * offU + offR * offR;
+};
+
+// The distance of a point whose nearest place on the polygon is found by going along its edges from
+// the one that was nearest last time; -1 where that cannot be told. The section lies behind the
+// line of an outer edge, so no place is nearer than the foot of a point beside it. The number is to
+// the last digit the one that all edges together give: which of two equals counts depends on it.
+const walked = (outline, u, r) => {
+  const { points, count, lines, isOuter, hint } = outline;
+  let edge = hint.line / 3;
+  let came = 0;
+  for (let step = 0; step < MOST_STEPS && isOuter[edge]; step += 1) {
+    const next = edge + 1 === count ? 0 : edge + 1;
+    const before = edge === 0 ? count - 1 : edge - 1;
+    const alongU = points[2 * next] - points[2 * edge];
+    const alongR = points[2 * next + 1] - points[2 * edge + 1];
+    const to = (u - points[2 * edge]) * alongU + (r - points[2 * edge + 1]) * alongR;
+    const way = to < 0 ? -1 : to > alongU * alongU + alongR * alongR ? 1 : 0;
+    if (way === 0 || way === -came) {
+      const line = 3 * edge;
+      // Past the end of one outer edge and before the start of the next, the corner is nearest.
+      if (way === 0 && !(lines[line] * u + lines[line + 1] * r - lines[line + 2] > 0)) return -1;
+      const square = squareToEdge(outline, edge, u, r);
+      const [earlier, later] = [squareToEdge(outline, before, u, r), squareToEdge(outline, next, u, r)];
+      const least = Math.min(square, earlier, later);
+      nearestEdge = least === square ? edge : least === earlier ? before : next;
+      hint.line = line;
+      return Math.sqrt(least);
+    }
+    came = way;
+    edge = way > 0 ? next : before;
+  }
+  return -1;
+};
+
+// The signed distance where it is less than `limit`; else a number that is no less, but for rounding.
+export const distance = (outline, u, r, limit = Infinity) => {
+  const { lines, hint } = outline;
+  const beyond = limit + SLACK;
+  const quick = lines[hint.line] * u + (lines[hint.line + 1] * r - lines[hint.line + 2]);
+  if (quick > beyond) return quick;
+  const near = walked(outline, u, r);
+  if (near >= 0) return near;
+  const bound = lowerBound(outline, u, r, beyond);
+  if (bound > beyond) return bound;
+  // A point beyond one of the lines is outside, and only what is nearer than the limit is sought.
+  if (bound > 0) return Math.sqrt(squareToEdges(outline, u, r, beyond * beyond));
   const away = Math.sqrt(squareToEdges(outline, u, r));
-  if (lowerBound(outline, u, r, 0) > 0) return away;
   return inside(outline.points, outline.count, u, r) ? -away : away;
+};
+
+// The line of the edge to which the last distance was taken, as a place in `lines`.
+export const lineOfNearest = () => 3 * nearestEdge;
+
+// By how much no distance can differ between two sections: how far the corner moved that moved most.
+export const movedBy = (one, other) => {
+  if (one === other) return 0;
+  if (one.count !== other.count) return Infinity;
+  let most = 0;
+  for (let at = 0; at < one.points.length; at += 2) {
+    const moved = Math.hypot(one.points[at] - other.points[at], one.points[at + 1] - other.points[at + 1]);
+    if (!(moved <= most)) most = moved;
+  }
+  return most;
 };
 
 const STEP_OF_VERTICES = () => facts.outline.vertexStep;
@@ -250,7 +366,6 @@ const speedsOf = (outline) => {
 // The outline's nearest point: {gap, u, r, edge, share, normalU, normalR}.
 export const closest = (outline, u, r) => {
   const gap = distance(outline, u, r);
-  squareToEdges(outline, u, r);
   const { points, count } = outline;
   const edge = nearestEdge;
   const next = edge + 1 === count ? 0 : edge + 1;
@@ -259,13 +374,12 @@ export const closest = (outline, u, r) => {
   const size = Math.max(alongU ** 2 + alongR ** 2, 1e-18);
   const to = (u - points[2 * edge]) * alongU + (r - points[2 * edge + 1]) * alongR;
   const share = Math.min(Math.max(to / size, 0), 1);
-  const footU = points[2 * edge] + share * alongU;
-  const footR = points[2 * edge + 1] + share * alongR;
+  const [atU, atR] = [points[2 * edge] + share * alongU, points[2 * edge + 1] + share * alongR];
   const isAway = Math.abs(gap) > 1e-9;
-  const awayU = isAway ? u - footU : -alongR;
-  const awayR = isAway ? r - footR : alongU;
+  const awayU = isAway ? u - atU : -alongR;
+  const awayR = isAway ? r - atR : alongU;
   const length = Math.hypot(awayU, awayR) * (gap < -1e-9 ? -1 : 1);
-  return { gap, u: footU, r: footR, edge, share, normalU: awayU / length, normalR: awayR / length };
+  return { gap, u: atU, r: atR, edge, share, normalU: awayU / length, normalR: awayR / length };
 };
 
 export const gradient = (outline, u, r) => {

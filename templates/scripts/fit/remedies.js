@@ -1,218 +1,130 @@
-// What would make a site clear: generator/evidence/levers.py and remedies.py, one change at a time.
+// What would make a site clear: generator/evidence/remedies.py. A change is tried on that one site,
+// and what is found is put back through the whole end and the checks of the whole car.
 //
-//   remediesFor(car, axle, fitted, before, name)   before: endVerdict of the end as it is
-//     [{kind, words, costs, change, word, chance, mends, spoils}]   that which spoils least first
+//   remediesFor(car, axle, on, before, name)   on: what is fitted at both ends, null where nothing is;
+//                                              before: endVerdict of the end as it is
+//     yields null, or {steps: [{kind, words, costs}], change, word, chance, mends, spoils, checks}
 import { changed } from "./candidate.js";
+import { broken, checksOf } from "./checks.js";
 import { NotKnown, facts } from "./facts.js";
-import { readTyreSize } from "./tyre_size.js";
-import { clearances, endVerdict, fitOf, judged } from "./verdict.js";
+import { leversOf } from "./levers.js";
+import { clearances, endVerdict, judged } from "./verdict.js";
 
 const ORDER = ["touches", "not known", "tight", "clears"];
 const WEIGHT = { touches: 4, "not known": 2, tight: 1, clears: 0 };
+const CLEARS = ["clears"];
+const FREE_AT_LEAST = ["clears", "tight"];
 
-const signed = (value) => `${value < 0 ? "\u2212" : "+"}${Math.abs(value)}`;
+// One site of one end, on which changes are tried. chosen: [[lever, amount], …], made in turn.
+class Trial {
+  constructor(car, axle, on, before, name) {
+    Object.assign(this, { car, axle, on, before, name, fitted: on[axle] });
+    this.here = before.sites.filter((each) => each.site.name === name);
+  }
 
-// The amounts from one step beyond the start to the end.
-const steps = (start, end, step) => {
-  const count = Math.floor(Math.abs(end - start) / step + 1e-9);
-  const way = end > start ? step : -step;
-  return Array.from({ length: count }, (_, at) => Math.round((start + way * (at + 1)) * 1e6) / 1e6);
-};
-
-const spacers = (car, axle, fitted, facing) => {
-  if (fitted.boltOn) return [];
-  const now = fitted.spacer ? fitted.spacer[0] : 0;
-  const { fastening } = car[axle];
-  const hardware = fitted.hardware || {};
-  const isBolted = hardware.nut ? hardware.nut === "bolt" : fastening.bolts;
-  const stud = hardware.length ?? fastening.length;
-  const thread = hardware.diameter || fastening.diameter;
-  const pad = fitted.wheel.pad ?? facts.levers.pad;
-  const most = isBolted
-    ? facts.levers.longestOnBolts
-    : Math.floor(Math.max(stud - pad - facts.levers.engagement * thread, 0));
-  const lever = (amounts) => ({
-    kind: "spacer",
-    amounts,
-    change: (mm) => ({ spacer: mm }),
-    words: (mm) =>
-      mm ? `spacer of ${mm} mm${now ? ` instead of ${now} mm` : ""}` : `no spacer instead of ${now} mm`,
-  });
-  const found = [];
-  if (facing !== "outboard" && most > now) found.push(lever(steps(now, most, 1)));
-  if (facing !== "inboard") found.push(lever(steps(now, 0, 1)));
-  return found;
-};
-
-const offsets = (fitted, facing) => {
-  const { wheel } = fitOf(fitted);
-  if (!wheel) return [];
-  const now = Math.round(wheel.offset.value * 10) / 10;
-  const ends = [];
-  if (facing !== "outboard") ends.push(now - facts.levers.offsets);
-  if (facing !== "inboard") ends.push(now + facts.levers.offsets);
-  return ends.map((end) => ({
-    kind: "other offset",
-    amounts: steps(now, end, 1),
-    change: (mm) => ({ offset: mm }),
-    words: (mm) => `wheels of offset ${mm} mm instead of ${now} mm`,
-  }));
-};
-
-const camber = (car, axle, fitted, facing) => {
-  const { suspension } = car[axle];
-  if (suspension.kind === "axle" || suspension.kind === "beam") return [];
-  const reference = suspension.staticCamber;
-  const now = fitted.camber ?? reference;
-  const end = facing === "inboard" ? Math.max(reference, 0) : facts.levers.steepest[axle];
-  if (end > now !== (facing === "inboard")) return [];
-  const by = fitted.camberBy || facts.words.mount;
-  return [{
-    kind: "camber",
-    amounts: steps(now, end, 0.25),
-    change: (deg) => ({ camber: deg, camberBy: by }),
-    words: (deg) => `camber of ${signed(deg)}° instead of ${signed(now)}°, set at ${by}`,
-  }];
-};
-
-const height = (fitted) => {
-  const now = fitted.rideHeight ?? 0;
-  if (!(now < facts.levers.highest)) return [];
-  return [{
-    kind: "ride height",
-    amounts: steps(now, facts.levers.highest, 5),
-    change: (mm) => ({ rideHeight: mm }),
-    words: (mm) => `ride height ${signed(mm)} mm against the sheet instead of ${signed(now)} mm`,
-  }];
-};
-
-const shim = (car, axle, fitted) => {
-  const { steering } = car[axle];
-  if (!steering || (steering.stopArm === null && steering.arm === null)) return [];
-  const now = fitted.shim ?? 0;
-  if (!(now < facts.levers.thickestShim)) return [];
-  return [{
-    kind: "steering stop shim",
-    amounts: steps(now, facts.levers.thickestShim, 1),
-    change: (mm) => ({ shim: mm }),
-    words: (mm) => `shim of ${mm} mm at the steering stops, both sides alike`,
-  }];
-};
-
-const lessTrim = ({ stop }) => {
-  if (!stop || stop.state === "removed" || !stop.trimmed) return [];
-  const now = stop.trimmed;
-  const amounts = steps(now, 0, 2);
-  if (now % 2) amounts.push(0);
-  return [{
-    kind: "bump stop trimmed",
-    amounts,
-    change: (mm) => ({ trimmed: mm }),
-    words: (mm) =>
-      mm
-        ? `bump stop trimmed by ${mm} mm instead of ${now} mm`
-        : `a whole bump stop instead of one trimmed by ${now} mm`,
-  }];
-};
-
-const spaced = (car, axle, fitted) => {
-  const { suspension } = car[axle];
-  const { stop } = fitted;
-  if (!suspension.stop || stop?.state === "removed") return [];
-  const now = stop?.spaced ?? 0;
-  const lowered = -(fitted.rideHeight ?? 0);
-  const left = suspension.bump - lowered - facts.levers.leastBump[axle];
-  const end = Math.min(facts.levers.tallestSpaced, left * suspension.stop.ratio + (stop?.trimmed ?? 0));
-  if (!(end > now)) return [];
-  return [{
-    kind: "bump stop spaced",
-    amounts: steps(now, end, 2),
-    change: (mm) => ({ spaced: mm }),
-    words: (mm) => `bump stop spaced by ${mm} mm`,
-  }];
-};
-
-// Rim widths of a metric size: the table's, else those round its measuring rim.
-const rimsOf = (size) => {
-  const { approvedRims, measuringRim } = facts.tables;
-  if (Object.hasOwn(approvedRims, size.size)) return approvedRims[size.size];
-  const share = measuringRim[String(size.aspect)];
-  if (share === undefined) return null;
-  const middle = Math.floor((2 * share * size.width) / facts.tyre.inch + 0.5) / 2;
-  return [middle - facts.levers.belowMeasuring, middle + facts.levers.aboveMeasuring];
-};
-
-const tyres = (fitted) => {
-  const now = readTyreSize(fitted.tyre.size);
-  if (now.form !== "metric") return [];
-  const sizes = [];
-  for (const [less, flatter] of facts.levers.tyreSteps) {
-    const [width, aspect] = [now.width + less, now.aspect + flatter];
-    if (width * aspect > now.width * now.aspect) continue;
+  // What is fitted after changes; null where they cannot be made.
+  after(chosen) {
     try {
-      const size = readTyreSize(`${width}/${aspect} R${now.rimCode}`);
-      const rims = rimsOf(size);
-      if (rims && rims[0] <= fitted.wheel.width && fitted.wheel.width <= rims[1]) sizes.push(size);
-    } catch {
-      // A size that nobody makes is none to think of.
+      return chosen.reduce((fitted, [lever, amount]) => changed(fitted, lever.change(amount)), this.fitted);
+    } catch (trouble) {
+      if (trouble instanceof NotKnown) return null;
+      throw trouble;
     }
   }
-  return [{
-    kind: "other tyre",
-    amounts: sizes.map((_, at) => at),
-    change: (at) => ({ tyre: sizes[at].words }),
-    words: (at) => `tyre ${sizes[at].designation} instead of ${now.designation}`,
-    inTurn: true,
-  }];
-};
 
-const rolled = (fitted, site) => {
-  const lips = fitted.body?.lips ?? null;
-  if (site.part !== "lip" || (lips !== null && lips !== "stock")) return [];
-  return [{
-    kind: "lip rolled",
-    amounts: steps(0, facts.levers.mostRolled, 2),
-    change: (mm) => ({ lips: "rolled", lipsGained: mm }),
-    words: (mm) => `lip rolled by ${mm} mm`,
-  }];
-};
-
-export const leversOf = (car, axle, fitted, site) =>
-  [
-    ...lessTrim(fitted), ...shim(car, axle, fitted), ...height(fitted),
-    ...spacers(car, axle, fitted, site.facing), ...offsets(fitted, site.facing),
-    ...camber(car, axle, fitted, site.facing), ...tyres(fitted), ...spaced(car, axle, fitted),
-    ...rolled(fitted, site),
-  ].filter((lever) => lever.amounts.length);
-
-const withChange = (fitted, change) => {
-  try {
-    return changed(fitted, change);
-  } catch (trouble) {
-    if (trouble instanceof NotKnown) return null;
-    throw trouble;
+  sites(fitted) {
+    const { found } = clearances(this.car, this.axle, fitted, new Set([this.name]));
+    return judged(this.car, this.axle, found, false);
   }
-};
 
-const reaches = (car, axle, fitted, name, goal) => {
-  if (!fitted) return false;
-  const { found } = clearances(car, axle, fitted, new Set([name]));
-  const sites = judged(car, axle, found, false);
-  return sites.length > 0 && sites.every((each) => goal.includes(each.word));
-};
-
-const smallest = (lever, mends) => {
-  const { amounts } = lever;
-  if (lever.inTurn) return amounts.find(mends);
-  if (!mends(amounts[amounts.length - 1])) return undefined;
-  let [low, high] = [-1, amounts.length - 1];
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (mends(amounts[middle])) high = middle;
-    else low = middle;
+  reaches(chosen, goal) {
+    const fitted = this.after(chosen);
+    if (!fitted) return false;
+    const sites = this.sites(fitted);
+    return sites.length > 0 && sites.every((each) => goal.includes(each.word));
   }
-  return amounts[high];
-};
+
+  // The least amount with which the site reaches the goal; undefined where none does.
+  smallest(lever, goal, before = []) {
+    const { amounts } = lever;
+    const mends = (amount) => this.reaches([...before, [lever, amount]], goal);
+    if (lever.inTurn) return amounts.find(mends);
+    if (!mends(amounts[amounts.length - 1])) return undefined;
+    let [low, high] = [-1, amounts.length - 1];
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      if (mends(amounts[middle])) high = middle;
+      else low = middle;
+    }
+    return amounts[high];
+  }
+
+  // The chance on the weaker side; null where it is not known.
+  leastChance(fitted) {
+    const chances = fitted ? this.sites(fitted).map(({ chance }) => chance) : [];
+    return chances.length && chances.every((chance) => chance !== null) ? Math.min(...chances) : null;
+  }
+
+  *alone(levers, goal) {
+    for (const lever of levers) {
+      const amount = this.smallest(lever, goal);
+      yield amount === undefined ? null : [[lever, amount]];
+    }
+  }
+
+  // Two kinds together, the second no more than it must be, then the first.
+  *pairs(levers) {
+    const here = this.leastChance(this.fitted) ?? 0;
+    const helpful = [];
+    for (const lever of levers) {
+      const chance = this.leastChance(this.after([[lever, lever.amounts[lever.amounts.length - 1]]]));
+      if (chance !== null && chance > here + facts.levers.helps) helpful.push({ chance, lever });
+      yield null;
+    }
+    helpful.sort((one, other) => other.chance - one.chance);
+    const tried = helpful.slice(0, facts.levers.pairs + 1).map(({ lever }) => lever);
+    const both = tried.flatMap((first, at) => tried.slice(at + 1).map((second) => [first, second]));
+    for (const [first, second] of both.filter(([a, b]) => a.kind !== b.kind).slice(0, facts.levers.pairs)) {
+      const most = first.amounts[first.amounts.length - 1];
+      const amount = this.smallest(second, CLEARS, [[first, most]]);
+      yield null;
+      if (amount === undefined) continue;
+      const least = this.smallest(first, CLEARS, [[second, amount]]);
+      yield [[second, amount], [first, least ?? most]];
+    }
+  }
+
+  // What is put back is judged as a whole, with what it spoils elsewhere.
+  putBack(chosen) {
+    const { car, axle, before, name } = this;
+    const fitted = this.after(chosen);
+    const after = endVerdict(car, axle, fitted, { joint: false, ranges: false });
+    const own = after.sites.filter((each) => each.site.name === name);
+    const { spoils, mends } = worse(before, after);
+    const labels = mends.filter((each) => each.site.name !== name).map((each) => each.site.label);
+    return {
+      steps: chosen.map(([lever, amount]) => ({
+        kind: lever.kind,
+        words: lever.words(amount),
+        costs: car.costs?.[lever.kind] ?? "",
+      })),
+      change: Object.assign({}, ...chosen.map(([lever, amount]) => lever.change(amount))),
+      word: ORDER.find((word) => own.some((each) => each.word === word)),
+      chance: Math.min(...own.map((each) => each.chance ?? 0)),
+      mends: [...new Set(labels)].sort(),
+      spoils,
+      checks: this.newlyBroken(fitted),
+    };
+  }
+
+  newlyBroken(fitted) {
+    const { on, axle, car } = this;
+    if (!on.front || !on.rear) return [];
+    this.broken ??= broken(checksOf(car, on));
+    const now = broken(checksOf(car, { ...on, [axle]: fitted }));
+    return [...now].filter(([key]) => !this.broken.has(key)).map(([, each]) => each);
+  }
+}
 
 const worse = (before, after) => {
   const known = new Map(before.sites.map((each) => [`${each.site.name} ${each.side}`, each.word]));
@@ -226,43 +138,22 @@ const worse = (before, after) => {
   };
 };
 
-const putBack = (car, axle, fitted, before, name, lever, amount) => {
-  const change = lever.change(amount);
-  const after = endVerdict(car, axle, changed(fitted, change), { joint: false, ranges: false });
-  const own = after.sites.filter((each) => each.site.name === name);
-  const { spoils, mends } = worse(before, after);
-  const labels = mends.filter((each) => each.site.name !== name).map((each) => each.site.label);
-  return {
-    kind: lever.kind,
-    words: lever.words(amount),
-    costs: car.costs?.[lever.kind] ?? "",
-    change,
-    word: ORDER.find((word) => own.some((each) => each.word === word)),
-    chance: Math.min(...own.map((each) => each.chance ?? 0)),
-    mends: [...new Set(labels)].sort(),
-    spoils,
-  };
-};
-
-export const remediesFor = function* (car, axle, fitted, before, name) {
-  const here = before.sites.filter((each) => each.site.name === name);
-  const { site } = here[0];
-  const goals = [["clears"]];
-  if (here.some((each) => each.word === "touches")) goals.push(["clears", "tight"]);
-  for (const lever of leversOf(car, axle, fitted, site)) {
-    for (const goal of goals) {
-      const mends = (amount) =>
-        reaches(car, axle, withChange(fitted, lever.change(amount)), name, goal);
-      const amount = smallest(lever, mends);
-      if (amount === undefined) continue;
-      yield putBack(car, axle, fitted, before, name, lever, amount);
-      break;
-    }
-    yield null;
+export const remediesFor = function* (car, axle, on, before, name) {
+  const trial = new Trial(car, axle, on, before, name);
+  const levers = leversOf(car, axle, trial.fitted, trial.here[0].site);
+  const enough = new Set();
+  for (const chosen of trial.alone(levers, CLEARS)) {
+    if (chosen) enough.add(chosen[0][0]);
+    yield chosen && trial.putBack(chosen);
   }
+  if (!enough.size) for (const chosen of trial.pairs(levers)) yield chosen && trial.putBack(chosen);
+  if (!trial.here.some((each) => each.word === "touches")) return;
+  const others = levers.filter((lever) => !enough.has(lever));
+  for (const chosen of trial.alone(others, FREE_AT_LEAST)) yield chosen && trial.putBack(chosen);
 };
 
 // That which spoils least first; what only makes it tight counts as spoiling.
 export const spoiling = (remedy) =>
   remedy.spoils.reduce((sum, each) => sum + WEIGHT[each.after], 0) +
+  remedy.checks.reduce((sum, each) => sum + (each.outcome === "fails" ? 4 : 1), 0) +
   ORDER.indexOf("clears") - ORDER.indexOf(remedy.word);

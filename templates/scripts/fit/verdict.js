@@ -14,6 +14,7 @@ import { atSide, measured, sidesOf } from "./candidate.js";
 import { cornerMotion, strutDoubt } from "./corner.js";
 import { jointClearance, probabilityAbove, range, unpacked } from "./distribution.js";
 import { NotKnown, facts } from "./facts.js";
+import { poses } from "./motion.js";
 import { gapAt, leastOverSweep, look } from "./nearest.js";
 import { gradient, section, sectionOutline } from "./outline.js";
 import { sampled, shaped, shifted } from "./shapes.js";
@@ -22,14 +23,14 @@ import { treadOf, tyreDimensions } from "./tyre.js";
 import { tyreSizeOf } from "./tyre_size.js";
 import { exact, positionUncertainty, tyreFaces, wheelPosition } from "./wheel.js";
 
-const KEPT = 6;
+const KEPT = 48;
 const SPANS_KEPT = 400;
 
 // Chassis data as it was fetched, with its tables laid out once.
 export const prepared = (data) => ({
   ...data,
   tables: data.tables.map(unpacked),
-  kept: { coarse: new Map(), motions: new Map(), ranges: new Map() },
+  kept: { coarse: new Map(), motions: new Map(), ranges: new Map(), last: new Map() },
 });
 
 const wheelOf = (fitted) => {
@@ -125,7 +126,7 @@ const motionOf = (car, axle, side, fitted) => {
   if (!known) {
     try {
       const motion = cornerMotion(car[axle], fitted, side);
-      known = { motion, positions: swept(motion.reach), seen: new Map(), unknown: "" };
+      known = { motion, positions: swept(motion.reach), views: new Map(), seen: new Map(), unknown: "" };
     } catch (trouble) {
       if (!(trouble instanceof NotKnown)) throw trouble;
       known = { motion: null, positions: [], seen: new Map(), unknown: trouble.message };
@@ -136,23 +137,29 @@ const motionOf = (car, axle, side, fitted) => {
   return known;
 };
 
-const seenOf = (held, site, coarse, view, positions) => {
+const seenOf = (car, axle, side, held, site, coarse, positions) => {
   const known = held.seen.get(site.name);
   if (known && known.coarse === coarse) return known;
-  const made = look(coarse, held.motion.corner, positions, view);
+  const { corner } = held.motion;
+  const { view } = site;
+  const isSwept = positions === held.positions;
+  if (isSwept && !held.views.has(view)) held.views.set(view, poses(corner, positions, view));
+  const key = `${axle}.${site.name}.${side}`;
+  const made = look(coarse, corner, positions, view, held.views.get(isSwept ? view : ""), car.kept.last.get(key));
+  if (isSwept) car.kept.last.set(key, made);
   held.seen.set(site.name, made);
   return made;
 };
 
-const leastOf = (car, axle, site, by, held, outline) => {
+const leastOf = (car, axle, side, site, by, held, outline) => {
   const coarse = coarseOf(car, axle, site, by);
   const { reach } = held.motion;
   if (!site.moves) {
     const rest = [reach.static, 0, reach.static];
-    const seen = seenOf(held, site, coarse, site.view, [rest]);
+    const seen = seenOf(car, axle, side, held, site, coarse, [rest]);
     return { ...gapAt(seen, rest, outline), position: rest, words: "moves with the wheel" };
   }
-  const seen = seenOf(held, site, coarse, site.view, held.positions);
+  const seen = seenOf(car, axle, side, held, site, coarse, held.positions);
   const least = leastOverSweep(seen, reach, outline);
   return { ...least, words: poseWords(least.position, reach) };
 };
@@ -182,7 +189,7 @@ const clearance = (car, axle, site, side, fitted, look) => {
     (site.moves && look.held.motion ? look.held.motion.travelUnknown : "");
   if (why || !look.outline || !site.shape) return { ...told, least: null, unknown: why || "not known" };
   try {
-    const least = leastOf(car, axle, site, by, look.held, look.outline);
+    const least = leastOf(car, axle, side, site, by, look.held, look.outline);
     const { u, rate } = spreadOf(least, site, look.outline, look.fit, look.held.motion);
     const gap = least.gap - site.thickness;
     if (!Number.isFinite(gap) || !Number.isFinite(u)) throw new NotKnown("the numbers make no gap");
@@ -265,14 +272,12 @@ export const judged = (car, axle, found, withRanges = true) => {
   return sites;
 };
 
-// The 5 to 95 % range of each gap, for an end that was judged without them.
-export const addRanges = (car, end) => {
-  for (const site of end.sites) {
-    if (!site.least || site.range) continue;
-    const { gap, u } = site.least;
-    const spread = rangeOf(car, site.posterior, u);
-    site.range = { low: spread.low + gap, median: spread.median + gap, high: spread.high + gap };
-  }
+// The 5 to 95 % range of the gap of a site that was judged without it.
+export const addRange = (car, site) => {
+  if (!site.least || site.range) return;
+  const { gap, u } = site.least;
+  const spread = rangeOf(car, site.posterior, u);
+  site.range = { low: spread.low + gap, median: spread.median + gap, high: spread.high + gap };
 };
 
 const rangeOf = (car, posterior, u) => {

@@ -1,4 +1,4 @@
-from math import inf, nan
+from math import inf, nan, nextafter
 
 import pytest
 from hypothesis import given
@@ -59,3 +59,12 @@ def test_a_change_is_given_in_its_unit_and_in_per_cent_of_the_size():
 def test_a_change_from_nothing_has_no_percentage():
     assert Change(0.0, 5.0).percent is None
     assert not Change(0.0, 5.0).turns_sign
+
+
+def test_a_margin_of_just_its_coverage_decides_however_its_last_digit_was_rounded():
+    # By hand: 1 - 0.95 = 0.05 = 2 * 0.025, the coverage of [GUM] 6.3.3; the next doubles beside.
+    for u in (0.025, nextafter(0.025, 1.0), nextafter(0.025, 0.0)):
+        short = at_least(Estimate(0.95, u, Basis.MEASURED), 1.0, source=PRACTICE)
+        assert short.outcome is Outcome.FAILS
+    near = at_least(Estimate(0.95, 0.0251, Basis.MEASURED), 1.0, source=PRACTICE)
+    assert near.outcome is Outcome.TOO_CLOSE_TO_SAY
