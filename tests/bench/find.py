@@ -6,6 +6,8 @@ from math import ceil
 from pathlib import Path
 from threading import Thread
 
+from tests.chromium import chromium
+
 ACTS = """
 async () => {
   const painted = () => new Promise((done) => requestAnimationFrame(() => {
@@ -41,7 +43,7 @@ def latency(site: Path) -> dict[str, float]:
     Thread(target=server.serve_forever, daemon=True).start()
     try:
         with sync_playwright() as driver:
-            browser = driver.chromium.launch(executable_path="/usr/bin/chromium")
+            browser = driver.chromium.launch(executable_path=chromium())
             page = browser.new_page()
             page.goto(f"http://127.0.0.1:{server.server_port}/find.html")
             page.wait_for_selector(".find form input[type=checkbox]", state="attached")

@@ -2,7 +2,7 @@
 
 import functools
 import os
-import shutil
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -25,6 +25,7 @@ from generator.rendering.render import Renderer
 from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.views import try_setup
+from tests.chromium import chromium
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, Page
@@ -44,10 +45,6 @@ WHOLE_TRIAL = 9000
 """A height in pixels at which all of a trial is in sight: what is not is not laid out."""
 
 
-def chromium() -> str | None:
-    return shutil.which("chromium") or shutil.which("chromium-browser")
-
-
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Without a browser these tests are skipped; the gate has one, and there they must run."""
     here = Path(__file__).parent
@@ -63,9 +60,16 @@ class _Quiet(SimpleHTTPRequestHandler):
         """Keep requests out of the tests' report."""
 
 
+class _Patient(ThreadingHTTPServer):
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """Say nothing of a page that went before it had all that it asked for."""
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            super().handle_error(request, client_address)
+
+
 def served(folder: Path) -> Iterator[str]:
     """Serve a folder on this machine until the generator is closed."""
-    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(_Quiet, directory=str(folder)))
+    server = _Patient(("127.0.0.1", 0), functools.partial(_Quiet, directory=str(folder)))
     thread = threading.Thread(target=server.serve_forever, daemon=True)
     thread.start()
     yield f"http://127.0.0.1:{server.server_port}/"

@@ -18,6 +18,7 @@ from pathlib import Path
 import pytest
 
 from generator.records.examples import sample
+from tests.chromium import chromium
 
 ROOT = Path(__file__).resolve().parents[2]
 RECORD = "setups/ostvane-meridel/copperbill-seven-inch.yaml"
@@ -275,22 +276,22 @@ def test_a_taken_port_is_told_in_one_line(standing: Served) -> None:
 
 def test_a_browser_follows_the_records_under_the_policy_of_the_page(served: Served) -> None:
     """Chromium holds the page to its Content-Security-Policy: a refusal would be in its console."""
-    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
-    if chromium is None and not os.environ.get("CI"):
+    browser = chromium()
+    if browser is None and not os.environ.get("CI"):
         pytest.skip("no Chromium on this machine")
-    assert chromium, "CI has a Chromium"
+    assert browser, "CI has a Chromium"
     # In a thread of its own: the browser tests of the same run keep their driver in this one.
     with ThreadPoolExecutor(max_workers=1) as alone:
-        assert alone.submit(what_the_browser_told, chromium, served).result() == []
+        assert alone.submit(what_the_browser_told, browser, served).result() == []
 
 
-def what_the_browser_told(chromium: str, served: Served) -> list[str]:
+def what_the_browser_told(executable: str, served: Served) -> list[str]:
     """Follow one record through a change and a fault, and give all that the console printed."""
     from playwright.sync_api import sync_playwright
 
     told: list[str] = []
     with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        browser = play.chromium.launch(executable_path=executable, args=["--no-sandbox"])
         page = browser.new_page()
         page.on("console", lambda message: told.append(message.text))
         page.on("pageerror", lambda error: told.append(str(error)))
