@@ -6,8 +6,6 @@ from datetime import date
 from itertools import cycle
 from typing import Any, TypeVar
 
-from cases import Case
-
 from generator.assessment.car import car
 from generator.assessment.finding import Finding
 from generator.assessment.fit import axle_fit
@@ -39,6 +37,7 @@ from generator.records.words import Axle, Fixing, Material, NutForm, SpacerKind,
 from generator.site.guide import Guide
 from generator.site.live.fitted import fitted_json, number
 from generator.site.live.sheet import end_json
+from tests.browser.cases import Case
 
 SEED = 20261129
 DAY = date(2026, 3, 1)

@@ -7,7 +7,6 @@ from math import isfinite
 from typing import Any
 
 import numpy as np
-from cases import Case
 
 from generator.assessment.assess import axle_assessment
 from generator.assessment.corner import Standing, corner_motion
@@ -39,6 +38,7 @@ from generator.records.words import Axle, CamberBy, Lips, Side, StopState
 from generator.site.guide import Guide
 from generator.site.live.fitted import fitted_json
 from generator.site.live.packing import packed
+from tests.browser.cases import Case
 
 SEED = 20260504
 NOTATIONS = (

@@ -4,7 +4,6 @@ Python is no oracle of the formulas here; their own tests hold them against publ
 """
 
 import json
-import sys
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import asdict
@@ -18,11 +17,9 @@ from generator.rendering.scripts import scripts
 from generator.site.guide import Guide
 from generator.site.live.chassis import chassis_json
 from generator.site.live.facts import facts_json
-
-sys.path.insert(0, str(Path(__file__).parent))
-from cases import Case
-from check_cases import SHOWN, check_cases
-from live_cases import candidate_cases, kernel_cases, motion_cases, record_cases
+from tests.browser.cases import Case
+from tests.browser.check_cases import SHOWN, check_cases
+from tests.browser.live_cases import candidate_cases, kernel_cases, motion_cases, record_cases
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
