@@ -28,7 +28,8 @@ from generator.geometry.axle import (
 )
 from generator.geometry.axle import Side as GeometrySide
 from generator.geometry.nearest import Moving
-from generator.geometry.steering import SteeringAxis, lock_lost_at_rack, lock_lost_at_stop
+from generator.geometry.steering import lock_lost_at_rack, lock_lost_at_stop
+from generator.geometry.steering_axis import SteeringAxis
 from generator.geometry.suspension import Curves, IndependentCorner, Tilt, TravelCurve
 from generator.geometry.travel import (
     Articulation,

@@ -6,60 +6,14 @@ meeting the road inboard of the tyre; caster trail + with the axis meeting it ah
 (signs of ISO 8855, as common texts give them).
 """
 
-from dataclasses import dataclass
-from math import asin, atan, atan2, cos, degrees, hypot, isfinite, radians, sin, tan
+from math import asin, atan2, cos, degrees, hypot, radians, sin, tan
 
 import numpy as np
 import numpy.typing as npt
 
 from generator.geometry.frames import Floats, Motions, Point, row, turns
+from generator.geometry.steering_axis import UPRIGHT, SteeringAxis
 from generator.quantities.units import Deg, Mm
-
-_UPRIGHT: Deg = 90.0
-
-
-@dataclass(frozen=True)
-class SteeringAxis:
-    """The line a wheel steers about: through (lead, −distance, 0), along (−tan τ, −tan σ, 1).
-
-    inclination σ and caster τ between −90° and 90°. distance: hub face to the axis at spindle
-    height, + inboard of the face. lead: how far the axis passes ahead of the spin axis there.
-    """
-
-    inclination: Deg = 0.0
-    caster: Deg = 0.0
-    distance: Mm = 0.0
-    lead: Mm = 0.0
-
-    def __post_init__(self) -> None:
-        for angle in (self.inclination, self.caster):
-            if not abs(angle) < _UPRIGHT:
-                raise ValueError(f"a steering axis leans less than 90°, got {angle}")
-        if not (isfinite(self.distance) and isfinite(self.lead)):
-            raise ValueError("a steering axis needs a finite place")
-
-
-def axis_through(lower: Point, upper: Point) -> SteeringAxis:
-    """Steering axis through two ball joints given in the corner frame.
-
-    lower, upper: mm, x forward, y outboard, z up from the spin axis; upper above lower.
-    Raises ValueError where the upper joint is not above the lower.
-    Source: own derivation: σ and τ are the leans of the line seen from ahead and from the side.
-
-    >>> axis = axis_through((0.0, -60.0, -120.0), (-25.0, -100.0, 320.0))
-    >>> round(axis.inclination, 3), round(axis.caster, 3)
-    (5.194, 3.252)
-    """
-    rise = upper[2] - lower[2]
-    if not rise > 0.0:
-        raise ValueError("the upper joint of a steering axis lies above the lower")
-    forward, outboard = (upper[0] - lower[0]) / rise, (upper[1] - lower[1]) / rise
-    return SteeringAxis(
-        inclination=degrees(atan(-outboard)),
-        caster=degrees(atan(-forward)),
-        distance=-(lower[1] - lower[2] * outboard),
-        lead=lower[0] - lower[2] * forward,
-    )
 
 
 def direction(axis: SteeringAxis) -> Point:
@@ -158,7 +112,7 @@ def outer_steer(inner: Deg, steering_track: Mm, wheelbase: Mm) -> Deg:
     >>> round(outer_steer(30.0, 1500.0, 2600.0), 3)
     23.417
     """
-    if not (0.0 < inner < 2.0 * _UPRIGHT and wheelbase > 0.0 and steering_track >= 0.0):
+    if not (0.0 < inner < 2.0 * UPRIGHT and wheelbase > 0.0 and steering_track >= 0.0):
         raise ValueError("Ackermann steer needs an inner angle and a wheelbase above 0")
     cotangent = 1.0 / tan(radians(inner)) + steering_track / wheelbase
     return degrees(atan2(1.0, cotangent))
@@ -206,7 +160,7 @@ def lock_lost_at_rack(thickness: Mm, steering_arm: Mm, lock: Deg) -> Deg:
     >>> round(lock_lost_at_rack(1.0, 120.0, 36.0), 2)
     0.59
     """
-    if not (steering_arm > 0.0 and abs(lock) < _UPRIGHT):
+    if not (steering_arm > 0.0 and abs(lock) < UPRIGHT):
         raise ValueError("a rack washer needs a steering arm and a lock below 90°")
     return degrees(thickness / (steering_arm * cos(radians(lock))))
 
@@ -216,6 +170,7 @@ def camber_by_steer(axis: SteeringAxis, steer: npt.ArrayLike) -> Floats:
 
     Source: own derivation: dip of the spin axis after the exact turn.
 
+    >>> from generator.geometry.steering_axis import axis_through
     >>> camber_by_steer(axis_through((0.0, -60.0, -120.0), (-25.0, -100.0, 320.0)), 30.0).round(3)
     array([2.309])
     """

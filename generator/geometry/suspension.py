@@ -23,7 +23,8 @@ from generator.geometry.frames import (
     still,
     turns,
 )
-from generator.geometry.steering import SteeringAxis, steered
+from generator.geometry.steering import steered
+from generator.geometry.steering_axis import SteeringAxis
 from generator.quantities.units import Deg, Mm, Ratio
 
 

@@ -6,7 +6,8 @@ from generator.assessment.car import End
 from generator.assessment.finding import Finding, Follows, Gravity, Hazard
 from generator.geometry.bound import PRACTICE, Change, at_most
 from generator.geometry.loads import scrub_radius_change
-from generator.geometry.steering import SteeringAxis, scrub_radius
+from generator.geometry.steering import scrub_radius
+from generator.geometry.steering_axis import SteeringAxis
 from generator.geometry.tyre import loaded_radius
 from generator.quantities.units import Mm
 from generator.records.words import Axle

@@ -83,7 +83,7 @@ def _unsuited(sheet: Filed[Chassis], axle: Axle, end: AxleSheet) -> Fault:
 
 
 def _axis(sheet: Filed[Chassis], points: HardPoints, upper: HardPoint) -> Iterator[Fault]:
-    from generator.geometry.steering import axis_through
+    from generator.geometry.steering_axis import axis_through
 
     joint = points.lower_arm.ball_joint
     place = sheet.key_place(Axle.FRONT.value, "hard_points")

@@ -11,7 +11,7 @@ from generator.assessment.linked import camber_straight_ahead, linkage, with_cam
 from generator.geometry.frames import camber, positions, toe_out
 from generator.geometry.linkage import lengths, solved
 from generator.geometry.linkage_table import LinkageTable
-from generator.geometry.steering import axis_through
+from generator.geometry.steering_axis import axis_through
 from generator.geometry.suspension import IndependentCorner
 from generator.reading.folder import Found
 from generator.records.collect import collect

@@ -11,7 +11,7 @@ from generator.geometry.frames import positions
 from generator.geometry.outline import EXAMPLE, section_outline
 from generator.geometry.sampling import sampled
 from generator.geometry.shapes import Arc, Block, Extent
-from generator.geometry.steering import SteeringAxis
+from generator.geometry.steering_axis import SteeringAxis
 from generator.geometry.suspension import Curves, IndependentCorner, TravelCurve
 
 CORNER = IndependentCorner(

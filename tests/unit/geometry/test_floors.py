@@ -9,7 +9,7 @@ from generator.geometry.floors import floors
 from generator.geometry.frames import positions
 from generator.geometry.outline import EXAMPLE, section_outline
 from generator.geometry.shapes import Arc, Block, Extent, Polyline, Ramp, Shifted
-from generator.geometry.steering import SteeringAxis
+from generator.geometry.steering_axis import SteeringAxis
 from generator.geometry.suspension import Curves, IndependentCorner, TravelCurve
 
 OUTLINE = section_outline(EXAMPLE)

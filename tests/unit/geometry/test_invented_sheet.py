@@ -12,7 +12,7 @@ from generator.geometry.axle import AxleCorner, RigidAxle, Side, rod_across
 from generator.geometry.frames import in_wheel, positions
 from generator.geometry.sampling import sampled
 from generator.geometry.shapes import Arc, Attachment, Block, Extent, Ramp, poses_against
-from generator.geometry.steering import SteeringAxis
+from generator.geometry.steering_axis import SteeringAxis
 from generator.geometry.suspension import Curves, IndependentCorner, TravelCurve
 from generator.geometry.sweep import swept
 from generator.geometry.travel import Articulation, Locks, MotionRange, TravelLimits

@@ -13,7 +13,8 @@ from generator.geometry.linkage import (
     solved,
 )
 from generator.geometry.linkage_steer import LinkageCorner, bump_steer, rack_for_steer
-from generator.geometry.steering import axis_through, steered
+from generator.geometry.steering import steered
+from generator.geometry.steering_axis import axis_through
 from generator.geometry.suspension import Tilt, tilted_at_knuckle
 
 # Invented hard points of plausible cars, mm.

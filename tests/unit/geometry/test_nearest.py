@@ -9,7 +9,7 @@ from generator.geometry.nearest import Target, least_of, nearest_of
 from generator.geometry.outline import EXAMPLE, section_outline
 from generator.geometry.sampling import sampled
 from generator.geometry.shapes import Arc, Attachment, Block, Extent, Polyline
-from generator.geometry.steering import SteeringAxis
+from generator.geometry.steering_axis import SteeringAxis
 from generator.geometry.suspension import Curves, IndependentCorner, TravelCurve
 from generator.geometry.sweep import swept
 from generator.geometry.travel import Locks, MotionRange, TravelLimits, lock_share

@@ -9,7 +9,7 @@ import yaml
 
 from generator.geometry import axle, lateral_rod, steering
 from generator.geometry.frames import moved
-from generator.geometry.steering import SteeringAxis, axis_through
+from generator.geometry.steering_axis import SteeringAxis, axis_through
 from generator.geometry.suspension import Tilt, tilted_at_mount
 
 TABLE = Path(__file__).parents[2] / "published" / "geometry_pose.yaml"

@@ -18,7 +18,7 @@ from generator.geometry.shapes import (
     Shifted,
     poses_against,
 )
-from generator.geometry.steering import SteeringAxis
+from generator.geometry.steering_axis import SteeringAxis
 from generator.geometry.suspension import IndependentCorner, Tilt
 
 

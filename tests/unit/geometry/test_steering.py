@@ -6,7 +6,7 @@ from scipy.spatial.transform import Rotation
 
 from generator.geometry import steering
 from generator.geometry.frames import moved
-from generator.geometry.steering import SteeringAxis
+from generator.geometry.steering_axis import SteeringAxis, axis_through
 
 MERIDEL = SteeringAxis(inclination=11.8, caster=3.9, distance=96.4)
 
@@ -37,7 +37,7 @@ def test_axis_through_two_of_its_own_points_is_itself():
     axis = SteeringAxis(9.5, 2.4, 91.5, lead=6.0)
     way = np.array(steering.direction(axis))
     foot = np.array([6.0, -91.5, 0.0])
-    found = steering.axis_through(tuple(foot - 130.0 * way), tuple(foot + 500.0 * way))
+    found = axis_through(tuple(foot - 130.0 * way), tuple(foot + 500.0 * way))
     assert (found.inclination, found.caster) == pytest.approx((9.5, 2.4))
     assert (found.distance, found.lead) == pytest.approx((91.5, 6.0))
 
@@ -63,7 +63,7 @@ def test_a_thinner_stop_gives_lock_back():
         lambda: SteeringAxis(inclination=90.0),
         lambda: SteeringAxis(caster=float("nan")),
         lambda: SteeringAxis(distance=float("inf")),
-        lambda: steering.axis_through((0.0, 0.0, 10.0), (0.0, 0.0, 10.0)),
+        lambda: axis_through((0.0, 0.0, 10.0), (0.0, 0.0, 10.0)),
         lambda: steering.outer_steer(0.0, 1400.0, 2500.0),
         lambda: steering.turn_radius(2500.0, 0.0),
         lambda: steering.lock_lost_at_stop(75.0, 74.0),

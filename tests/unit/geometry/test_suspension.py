@@ -5,7 +5,8 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 from generator.geometry.frames import ORIGIN, camber, in_wheel, positions, toe_out
-from generator.geometry.steering import SteeringAxis, direction
+from generator.geometry.steering import direction
+from generator.geometry.steering_axis import SteeringAxis
 from generator.geometry.suspension import Curves, IndependentCorner, Tilt, TravelCurve, travelled
 
 AXIS = SteeringAxis(11.8, 3.9, 96.4)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from generator.geometry.axle import AxleCorner, RigidAxle, Side, rod_across
-from generator.geometry.steering import SteeringAxis
+from generator.geometry.steering_axis import SteeringAxis
 from generator.geometry.suspension import Curves, IndependentCorner, TravelCurve
 from generator.geometry.sweep import Position, refined, state_positions, swept
 from generator.geometry.travel import (
