@@ -155,7 +155,11 @@ def is_within(inner: Path, outer: Path) -> bool:
     if not outer.exists():
         return False
     # another spelling: other case where case is not told apart, or a second mount of one folder
-    return any(step.exists() and step.samefile(outer) for step in (inner, *inner.parents))
+    try:
+        return any(step.exists() and step.samefile(outer) for step in (inner, *inner.parents))
+    except FileNotFoundError:
+        # Another build has just renamed it; who holds the lock looks once more.
+        return False
 
 
 def _homes() -> tuple[Path, ...]:

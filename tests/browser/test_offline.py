@@ -219,7 +219,7 @@ def test_a_page_that_is_not_kept_leads_to_what_is(page: "Page", host: Host) -> N
     host.is_down = True
     page.goto(host.address + SETUP)
     assert page.url.startswith(host.address + "offline.html")
-    assert page.locator("[data-part=again] a").inner_text() == SETUP
+    page.locator("[data-part=again] a").get_by_text(SETUP, exact=True).wait_for()
     page.locator("[data-part=list] li").first.wait_for(state="visible")
 
 
@@ -284,9 +284,10 @@ def test_a_new_edition_takes_the_place_of_the_old_whole(page: "Page", host: Host
         edition = old if name == state["version"] else host.files
         if not path.startswith("kept/"):
             assert digest == hashlib.sha256(edition[path]).hexdigest(), key
-    page.get_by_role("button", name="Show the newer guide").click()
-    page.wait_for_function("async () => (await caches.keys()).length === 1")
+    with page.expect_navigation():
+        page.get_by_role("button", name="Show the newer guide").click()
     page.wait_for_load_state("networkidle")
+    page.wait_for_function("async () => (await caches.keys()).length === 1")
     assert_of_one_edition(page, host.files)
     assert ask(page, ask="state")["kept"] == ["ostvane-meridel"]
     host.is_down = True
@@ -357,9 +358,10 @@ def test_no_more_is_kept_than_the_limit(page: "Page", host: Host) -> None:
     page.evaluate("async () => (await navigator.serviceWorker.getRegistration()).update()")
     page.wait_for_function("async () => (await navigator.serviceWorker.getRegistration()).waiting")
     page.goto(host.address + CHASSIS)
-    page.get_by_role("button", name="Show the newer guide").click()
-    page.wait_for_function("async () => (await caches.keys()).length === 1")
+    with page.expect_navigation():
+        page.get_by_role("button", name="Show the newer guide").click()
     page.wait_for_load_state("networkidle")
+    page.wait_for_function("async () => (await caches.keys()).length === 1")
     told = ask(page, ask="keep", chassis="ostvane-meridel")
     assert told["trouble"] == "full"
     state = ask(page, ask="state")
