@@ -3,7 +3,6 @@
 What is imported at the start is what tells that there is nothing to do; the rest comes when needed.
 """
 
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -64,14 +63,18 @@ def build(
 @contextmanager
 def _passing_store() -> Iterator[Store]:
     """Give a store for one build alone."""
-    with tempfile.TemporaryDirectory(prefix="gapbook-") as folder:
-        yield Store(Path(folder), bytes(32))
+    from generator.passing import passing_folder
+
+    with passing_folder() as folder:
+        yield Store(folder, bytes(32))
 
 
 def _built(asked: Asked, store: Store, glance: Glance | None, workers: int) -> Built:
     from generator.building import checked, files_of
+    from generator.passing import clear_passed
     from generator.rendering.output import recover_site, write_site
 
+    clear_passed()
     recover_site(asked.out, source=asked.content)
     state = checked(asked.content, asked.today, store, workers=workers)
     errors = has_error(state.faults)

@@ -42,7 +42,11 @@ def mapped(
     # A fork has all modules at once. It is safe here: no other thread runs during a build.
     method = "fork" if sys.platform.startswith("linux") else "spawn"
     context = multiprocessing.get_context(method)
-    with _told(BrokenProcessPool), ProcessPoolExecutor(min(workers, len(waiting)), context) as pool:
+    workers = min(workers, len(waiting))
+    with (
+        _told(BrokenProcessPool),
+        ProcessPoolExecutor(workers, context, initializer=_end_with_the_build) as pool,
+    ):
         rest = iter(waiting)
         running: deque[Future[Result]] = deque()
         for part in islice(rest, _AHEAD * workers):
@@ -51,6 +55,25 @@ def mapped(
             yield running.popleft().result()
             for part in islice(rest, 1):
                 running.append(pool.submit(work, part))
+
+
+def _end_with_the_build() -> None:
+    """Let this process end as soon as the one that began it is gone, even if that was killed.
+
+    It would wait for more work for ever, since its siblings hold the same pipe open.
+    """
+    from multiprocessing import parent_process
+    from threading import Thread
+
+    build = parent_process()
+    if build is None:
+        return
+
+    def follow() -> None:
+        build.join()
+        os._exit(1)
+
+    Thread(target=follow, daemon=True).start()
 
 
 @contextmanager

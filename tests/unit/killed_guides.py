@@ -1,18 +1,20 @@
-"""Kill whole builds of a small club before a write of each kind, and tell what is left of each.
+"""Kill whole builds of a small club before every write, and tell what is left of each.
 
-Run as a script with an empty folder; prints how many writes a build makes, then one JSON line for
-each killed build. It forks, and so must be a process of its own without threads; and all builds
-that are compared run in forks of one state, so that all of them make the same writes.
+Run as a script with an empty folder, a number, and the trials to make (default: all). The next
+build is run upon what one write of each kind left, and upon every so manieth: upon all of them with
+the number 1, which takes a quarter of an hour. It prints one JSON line for each trial. It forks,
+and so must be a process of its own without threads.
 """
 
 import json
 import os
-import random
 import shutil
-import signal
 import sys
+import tempfile
 from collections.abc import Callable
+from dataclasses import dataclass, field
 from datetime import date
+from hashlib import sha256
 from pathlib import Path
 
 from generator.build import build
@@ -20,10 +22,12 @@ from generator.cache.store import Store
 from generator.records.examples import example_files
 from generator.rendering.manifest import MARKER
 
+sys.path.insert(0, str(Path(__file__).parent))
+from killed_steps import killed_at_each
+
 TODAY = date(2026, 11, 25)
 KEY = bytes(range(32))
 RECORD = "setups/ostvane-meridel/copperbill-seven-inch.yaml"
-WRITES = ("open", "write", "mkdir", "rename", "replace", "link", "unlink", "rmdir", "ftruncate")
 Files = dict[str, bytes]
 
 
@@ -57,88 +61,115 @@ def made(content: Path, site: Path, cache: Path | None = None) -> Files:
     return files(site)
 
 
-def kind_of(name: str, given: tuple[object, ...]) -> str:
-    """Say what a write does and where, without what differs between writes of one kind."""
-    paths = [] if name == "write" else [each for each in given[:2] if isinstance(each, str | Path)]
-    return " ".join([name, *(_place(Path(path)) for path in paths)])
+Sums = dict[str, bytes]
 
 
-def _place(path: Path) -> str:
-    parts = path.parts
-    for at, part in enumerate(parts):
-        if part == "cache":
-            return "/".join(parts[at : at + 2])
-        if part == "site" or part.startswith(".site."):
-            return part
-    return "elsewhere"
+class Sight:
+    """Tells what lies in a folder without reading again what has not changed."""
+
+    def __init__(self) -> None:
+        self._known: dict[tuple[object, ...], bytes] = {}
+
+    def of(self, folder: Path) -> Sums | None:
+        """Give the digest of every file below a folder, of its marker too; None for no folder."""
+        if not folder.exists():
+            return None
+        found: Sums = {}
+        start = len(f"{folder}/")
+        for here, _, names in os.walk(folder):
+            for name in names:
+                path = f"{here}/{name}"
+                state = os.lstat(path)
+                key = (state.st_ino, state.st_size, state.st_mtime_ns, state.st_ctime_ns)
+                if key not in self._known:
+                    self._known[key] = sha256(Path(path).read_bytes()).digest()
+                found[path[start:]] = self._known[key]
+        return found
 
 
-def killed_at(step: int, work: Callable[[], object]) -> tuple[bool, list[str]]:
-    """Do the work in a fork that is killed before its write of a number; tell the kind of each."""
-    told, tell = os.pipe()
-    child = os.fork()
-    if child == 0:
-        kinds: list[str] = []
+@dataclass
+class Trial:
+    """One kind of build, killed at each of its writes."""
 
-        def wrap(name: str, real: Callable[..., object]) -> Callable[..., object]:
-            def call(*given: object, **named: object) -> object:
-                if name != "open" or (len(given) > 1 and int(given[1]) & os.O_CREAT):  # type: ignore[call-overload]
-                    kinds.append(kind_of(name, given))
-                    if len(kinds) == step:
-                        os.kill(os.getpid(), signal.SIGKILL)
-                return real(*given, **named)
+    name: str
+    here: Path
+    old: Sums | None
+    new: Sums | None
+    again: Callable[[Path], object]
+    share: int
+    seen: dict[str, int] = field(default_factory=dict)
+    kinds: dict[str, int] = field(default_factory=dict)
+    built_upon: int = 0
+    wrong: list[str] = field(default_factory=list)
+    sight: Sight = field(default_factory=Sight)
 
-            return call
+    def look(self, step: int, kind: str) -> None:
+        """Judge what a killed build left, and let a next one build upon some of it."""
+        left = self.name_of(self.here)
+        self.seen[left] = self.seen.get(left, 0) + 1
+        if left == "broken":
+            self.wrong.append(f"step {step}, {kind}: the site is broken")
+        if kind not in self.kinds or step % self.share == 0:
+            self.build_upon(step, kind)
+        self.kinds[kind] = self.kinds.get(kind, 0) + 1
 
-        for name in WRITES:
-            setattr(os, name, wrap(name, getattr(os, name)))
-        try:
-            work()
-            with os.fdopen(tell, "w") as reply:
-                json.dump(kinds, reply)
-        except BaseException as trouble:
-            print(repr(trouble), file=sys.stderr, flush=True)
-            os._exit(3)
-        os._exit(0)
-    os.close(tell)
-    with os.fdopen(told) as reply:
-        kinds_told: list[str] = json.loads(reply.read() or "[]")
-    _, status = os.waitpid(child, 0)
-    if os.WIFEXITED(status) and os.WEXITSTATUS(status):
-        raise SystemExit(f"a build failed that was not killed, at step {step}")
-    return os.WIFSIGNALED(status), kinds_told
+    def name_of(self, here: Path) -> str:
+        site, beside = self.sight.of(here / "site"), self.sight.of(here / ".site.gapbook-old")
+        if site is None and beside is not None:
+            return "between" if beside == self.old else "broken"
+        return "new" if site == self.new else "old" if site == self.old else "broken"
+
+    def build_upon(self, step: int, kind: str) -> None:
+        copy = self.here.with_name("copy")
+        shutil.copytree(self.here, copy)
+        child = os.fork()
+        if child == 0:
+            tempfile.tempdir = str(copy / "passing")
+            self.again(copy)
+            os._exit(0)
+        _, status = os.waitpid(child, 0)
+        left = {path.name for path in copy.iterdir()} - {"site", "cache", "passing"}
+        left |= {path.name for path in (copy / "passing").iterdir()}
+        self.built_upon += 1
+        if status or left or self.sight.of(copy / "site") != self.new:
+            self.wrong.append(f"step {step}, {kind}: the next build ends {status}, leaves {left}")
+        shutil.rmtree(copy)
 
 
-def name_of(site: Files, old: Files, new: Files) -> str:
-    return "old" if site == old else "new" if site == new else "broken"
+TRIALS = "first", "first-cached", "again", "again-cached"
+"""A whole build, and one over an older site, each without a cache and with one."""
 
 
-def kill_some(root: Path) -> None:
-    content = small_club(root / "content")
-    old = made(content, root / "start/site", root / "start/cache")
-    edited(content)
-    new = made(content, root / "calm")
+def make_trials(root: Path, share: int, names: tuple[str, ...]) -> None:
+    # what a killed process has written is safe with the system; only a loss of power needs more
+    os.fsync, os.sync = lambda handle: None, lambda: None
+    content, sight = small_club(root / "content"), Sight()
+    for name in ("again", "again-cached"):
+        made(content, root / name / "live/site", root / name / "live/cache")
+    shutil.rmtree(root / "again/live/cache")
+    old = sight.of(root / "again/live/site")
+    made(edited(content), root / "calm/site", root / "calm/cache")
+    new = sight.of(root / "calm/site")
+    assert old != new
+    for name in names:
+        here, cached = root / name / "live", name.endswith("cached")
+        (here / "passing").mkdir(parents=True)
 
-    def begin(name: str) -> tuple[Path, Callable[[], object]]:
-        here = root / name
-        shutil.copytree(root / "start", here)
-        return here / "site", lambda: made(content, here / "site", here / "cache")
+        def work(here: Path = here, cached: bool = cached) -> None:
+            tempfile.tempdir = str(here / "passing")
+            made(content, here / "site", here / "cache" if cached else None)
 
-    _, kinds = killed_at(0, begin("counted")[1])
-    print(json.dumps({"writes": len(kinds), "kinds": sorted(set(kinds))}))
-    # Of each kind of write one, drawn by lot. All writes of the site alone: killed_builds.py.
-    chance = random.Random(7)
-    for kind in dict.fromkeys(kinds):
-        step = chance.choice([at for at, each in enumerate(kinds, 1) if each == kind])
-        site, work = begin(f"killed{step}")
-        was_killed, _ = killed_at(step, work)
-        between = site.with_name(".site.gapbook-old")
-        left = name_of(files(site if site.exists() else between), old, new)
-        killed_at(0, work)
-        after = name_of(files(site), old, new)
-        told = {"step": step, "kind": kind, "killed": was_killed, "left": left, "after": after}
-        print(json.dumps({**told, "beside": between.exists()}), flush=True)
+        def again(copy: Path, cached: bool = cached) -> None:
+            made(content, copy / "site", copy / "cache" if cached else root / "calm/cache")
+
+        trial = Trial(name, here, old if "again" in name else None, new, again, share)
+        steps = killed_at_each(work, trial.look)
+        told = {
+            "trial": name, "killed": steps, "left": trial.seen, "built_upon": trial.built_upon,
+            "kinds": trial.kinds, "wrong": trial.wrong, "end": trial.name_of(here),
+        }  # fmt: skip
+        print(json.dumps(told), flush=True)
 
 
 if __name__ == "__main__":
-    kill_some(Path(sys.argv[1]))
+    make_trials(Path(sys.argv[1]), int(sys.argv[2]), tuple(sys.argv[3:]) or TRIALS)

@@ -1,21 +1,25 @@
-"""Whole builds on a machine that fails: killed, full, read-only, at once, with a wrong clock.
+"""Whole builds on a machine that fails: full, read-only, at once, with a wrong clock.
+
+Those that are killed stand in test_killed_builds.py.
 
 The expected outcome is that of the reference for faults of the machine: the old site or the new
 one, whole, one line that tells what was wrong, and a next build that needs no help. The yardstick
 is a build that nothing disturbed.
 """
 
-import json
 import os
 import shutil
 import signal
 import subprocess
 import sys
+import tempfile
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
+from generator.passing import clear_passed, passing_folder
 from generator.reading.trouble import GuideError
 from generator.workers import mapped
 
@@ -53,30 +57,6 @@ def run(words: list[str], before: Callable[[], object] | None = None) -> Iterato
     assert "Traceback" not in done.stderr, done.stderr
     yield str(done.returncode)
     yield done.stderr
-
-
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="builds are killed in forks")
-def test_a_whole_build_killed_at_any_kind_of_write_to_cache_or_site_is_made_up_for(
-    tmp_path: Path,
-) -> None:
-    done = subprocess.run(
-        [sys.executable, str(HERE / "killed_guides.py"), str(tmp_path)],
-        env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, text=True, check=False,
-    )  # fmt: skip
-    assert done.returncode == 0, done.stderr
-    first, *reports = map(json.loads, done.stdout.splitlines())
-    assert first["writes"] > 100
-    assert sorted(report["kind"] for report in reports) == first["kinds"]
-    assert set(first["kinds"]) > {
-        "open cache/values", "replace cache/values cache/values", "replace cache/files cache/files",
-        "link cache/files .site.gapbook-new", "rename site .site.gapbook-old",
-        "rename .site.gapbook-new site", "unlink .site.gapbook-old", "unlink .site.gapbook-lock",
-    }  # fmt: skip
-    for report in reports:
-        assert report["killed"], report
-        assert report["left"] in ("old", "new"), report
-        assert (report["after"], report["beside"]) == ("new", False), report
-    assert {report["left"] for report in reports} == {"old", "new"}
 
 
 def test_two_commands_at_once_with_one_cache_leave_one_whole_site(
@@ -212,3 +192,65 @@ def test_a_process_of_a_build_that_is_killed_is_told_in_one_line() -> None:
     with pytest.raises(GuideError, match="ended from outside") as trouble:
         list(mapped(stopped, range(6), workers=2))
     assert "\n" not in str(trouble.value)
+
+
+LONG_WORK = """
+import os, sys, time
+from generator.workers import mapped
+def wait(part):
+    print(os.getpid(), flush=True)
+    time.sleep(600)
+list(mapped(wait, range(4), workers=2))
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="looks at processes as Linux shows them")
+def test_the_processes_of_a_killed_build_end_with_it() -> None:
+    build = subprocess.Popen(
+        [sys.executable, "-c", LONG_WORK], env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdout=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    assert build.stdout is not None
+    workers = [int(build.stdout.readline()) for _ in range(2)]
+    build.kill()
+    build.wait()
+    build.stdout.close()
+    until = time.monotonic() + 60.0
+    while any(map(runs, workers)) and time.monotonic() < until:
+        time.sleep(0.02)
+    left = [worker for worker in workers if runs(worker)]
+    for worker in left:
+        os.kill(worker, signal.SIGKILL)
+    assert not left
+
+
+def runs(process: int) -> bool:
+    try:
+        state = Path(f"/proc/{process}/stat").read_text("utf-8").rpartition(")")[2].split()[0]
+    except OSError:
+        return False
+    return state not in "ZX"
+
+
+def test_the_passing_files_of_a_killed_build_go_and_those_of_a_running_one_stay(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    others = tmp_path / "gapbook-notes"
+    others.mkdir()
+    (others / "mine").write_text("kept")
+    (tmp_path / "elsewhere").mkdir()
+    (tmp_path / "elsewhere/mine").write_text("kept")
+    (tmp_path / "gapbook-0123.lock").write_text("")
+    (tmp_path / "gapbook-0123").symlink_to("elsewhere")
+    (tmp_path / "gapbook-4567.lock").write_text("")
+    (tmp_path / "gapbook-4567/values").mkdir(parents=True)
+    (tmp_path / "gapbook-4567/values/one").write_text("left by a killed build")
+    with passing_folder() as folder:
+        (folder / "one").write_text("in use")
+        clear_passed()
+        assert (folder / "one").read_text() == "in use"
+    left = {path.relative_to(tmp_path).as_posix() for path in tmp_path.rglob("*")}
+    assert left == {
+        "gapbook-notes", "gapbook-notes/mine", "elsewhere", "elsewhere/mine", "gapbook-0123",
+    }  # fmt: skip
