@@ -25,7 +25,8 @@ class Simulation:
     """What to simulate: sites with entries of both kinds on a random number of cars.
 
     prior: what is held when learning. truth: what sites and entries are drawn from; None: `prior`.
-    cars: least and most number per site. entries: most entries per car. blurs: the u that entries
+    cars: least and most number per site. entries: most entries per car. together: share of entries
+    that stand in the record of the car's last entry. blurs: the u that entries
     have, each as likely. measured: share of measured entries, the rest are bounds at computed gaps
     spread by `bound_spread` about the prior mean.
     """
@@ -33,6 +34,7 @@ class Simulation:
     prior: SitePrior
     cars: tuple[int, int] = (1, 12)
     entries: int = 2
+    together: Ratio = 0.5
     blurs: tuple[Mm, ...] = (0.5, 2.0, 4.0, 8.0)
     measured: Ratio = 0.4
     bound_spread: Mm = 10.0
@@ -48,7 +50,8 @@ class Simulation:
 class SimulatedSite:
     """A true mean and spread, the entries drawn from them, and the correction of the next car.
 
-    wrong: which entries are. sheet_wrong: whether the mean was drawn as that of a wrong sheet.
+    wrong: which entries are, by themselves or with their record. sheet_wrong: whether the mean
+    was drawn as that of a wrong sheet.
     """
 
     mean: Mm
@@ -112,11 +115,15 @@ def simulate_site(plan: Simulation, rng: np.random.Generator) -> SimulatedSite:
     observations, wrong = [], []
     for car in range(int(rng.integers(plan.cars[0], plan.cars[1] + 1))):
         correction = float(rng.normal(mean, car_spread))
+        record, told, is_off = 0, correction, False
         for entry in range(int(rng.integers(1, plan.entries + 1))):
-            origin = Origin(f"car {car}", f"member {car}", f"record {car}.{entry}")
-            observation, slipped = _entry(plan, rng, correction, origin)
+            if entry == 0 or rng.random() >= plan.together:
+                record, is_off = entry, bool(rng.random() < prior.record_wrong_share)
+                told = float(rng.normal(prior.mean, prior.wrong_sd)) if is_off else correction
+            origin = Origin(f"car {car}", f"member {car}", f"record {car}.{record}")
+            observation, slipped = _entry(plan, rng, told, origin)
             observations.append(observation)
-            wrong.append(slipped)
+            wrong.append(slipped or is_off)
     next_car = float(rng.normal(mean, car_spread))
     return SimulatedSite(mean, car_spread, next_car, tuple(observations), tuple(wrong), sheet_wrong)
 

@@ -226,7 +226,7 @@ def limit_confidence(posterior: SitePosterior) -> LimitConfidence:
         return LimitConfidence(LimitFlag.UNKNOWN, "the sheet alone, no record", "any measured gap")
     held = posterior.upheld.cars
     if held == 0 or (held == 1 and not posterior.sheet_wrong < UNSETTLED):
-        words = "the one car and the sheet disagree, and nothing tells which of the two is wrong"
+        words = "the one car and the sheet disagree, and one car cannot tell which of them is wrong"
         if posterior.cars > 1:
             words = "the records disagree with the sheet and with each other"
         return LimitConfidence(LimitFlag.UNKNOWN, words, SETTLED_BY)

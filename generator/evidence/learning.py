@@ -128,7 +128,7 @@ def learn(observations: Sequence[Observation], prior: SitePrior) -> Learned:
 
 
 _EMPTY = np.empty((0, 1))
-_NOTHING = Entries(_EMPTY, _EMPTY, _EMPTY, 0.0, _EMPTY, ())
+_NOTHING = Entries(_EMPTY, _EMPTY, _EMPTY, (), (), 0.0, _EMPTY, 0.0, _EMPTY, 0.0, 1.0)
 
 
 def _car_logs(case: _Case, lattice: Lattice) -> Array:

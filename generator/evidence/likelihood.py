@@ -9,15 +9,18 @@ is right with probability 1 − ε and then follows its own blur u:
     between a, b    Φ((b − c)/u) − Φ((a − c)/u)
 
 or it is wrong and then says nothing of c: a wrong measured or interval entry follows the wide
-normal of the prior, a wrong bound is the toss of a coin. For a car with one entry the integral
-over b is closed (u² becomes u² + τ²); for more it is a sum of positive terms by the trapezoid
-rule, or by Gauss–Hermite where τ is small against u; for normal shapes both err by less than 1e-8.
+normal of the prior, a wrong bound is the toss of a coin. With probability ρ the whole record is
+wrong: its entries still agree with each other, about a c of their own that follows the wide normal.
+
+For a car with one entry the integral over b is closed (u² becomes u² + τ²); for more it is a sum
+of positive terms by the trapezoid rule, or by Gauss–Hermite where τ is small against u; for normal
+shapes both err by less than 1e-8.
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
-from math import ceil, exp, floor, hypot, inf, log, log1p, pi, sqrt
+from math import ceil, exp, expm1, floor, hypot, inf, log, log1p, pi, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,7 +35,7 @@ from generator.evidence.normal import (
 )
 from generator.evidence.observation import Kind, Observation
 from generator.evidence.prior import SitePrior
-from generator.quantities.units import Mm, Ratio
+from generator.quantities.units import Mm, Probability, Ratio
 
 LEAST_U: Mm = 0.5
 """No entry is taken to know a correction better than a feeler does (common practice)."""
@@ -52,14 +55,31 @@ _SUM_BLOCK = 4 * _BLOCK  # the same for sums, where each number costs less
 
 @dataclass(frozen=True)
 class Entries:
-    """The observations of a site as columns: low, high, u (n, 1) mm, and ln of the wrong share."""
+    """The observations of a site as columns: low, high, u (n, 1) mm, their kinds and records.
+
+    log_right: ln(1 − ε). log_wrong: (n, 1), ln of ε times the likelihood when wrong.
+    log_record_right: ln(1 − ρ). log_off: (n, 1), ln of ρ times the likelihood of the entry in a
+    record that is wrong and says nothing else here. centre, wide: of what wrong numbers follow.
+    """
 
     low: Array
     high: Array
     u: Array
+    kinds: tuple[Kind, ...]
+    records: tuple[str, ...]
     log_right: float
     log_wrong: Array
-    kinds: tuple[Kind, ...]
+    log_record_right: float
+    log_off: Array
+    centre: Mm
+    wide: Mm
+
+    def by_record(self, rows: Sequence[int]) -> list[tuple[int, ...]]:
+        """Give the rows apart by the record they stand in, in the order of first rows."""
+        found: dict[str, tuple[int, ...]] = {}
+        for row in rows:
+            found[self.records[row]] = (*found.get(self.records[row], ()), row)
+        return list(found.values())
 
 
 def coded(observations: Sequence[Observation], prior: SitePrior) -> Entries:
@@ -68,13 +88,21 @@ def coded(observations: Sequence[Observation], prior: SitePrior) -> Entries:
     high = np.array([[o.high] for o in observations])
     u = np.maximum(np.array([[o.u] for o in observations]), LEAST_U)
     kinds = tuple(o.kind for o in observations)
-    share = prior.wrong_share
-    blind = Entries(low, high, u, 0.0, np.full_like(u, -np.inf), kinds)
+    records = tuple(o.origin.record for o in observations)
+    share, off = prior.wrong_share, prior.record_wrong_share
+    nothing = np.full_like(u, -np.inf)
+    ends = (prior.mean, prior.wrong_sd)
+    blind = Entries(low, high, u, kinds, records, 0.0, nothing, 0.0, nothing, *ends)
     wide = _right(blind, np.arange(len(kinds)), np.array([prior.mean]), np.array([prior.wrong_sd]))
     bound = np.array([[kind in (Kind.LOWER, Kind.UPPER)] for kind in kinds])
-    log_share = log(share) if share > 0.0 else -np.inf
-    log_wrong = log_share + np.where(bound, log(0.5), wide)
-    return Entries(low, high, u, log1p(-share), log_wrong, kinds)
+    log_wrong = _log(share) + np.where(bound, log(0.5), wide)
+    log_off = _log(off) + np.logaddexp(log1p(-share) + wide, log_wrong)
+    right = (log1p(-share), log_wrong, log1p(-off), log_off)
+    return Entries(low, high, u, kinds, records, *right, *ends)
+
+
+def _log(share: Probability) -> float:
+    return log(share) if share > 0.0 else -inf
 
 
 def _right(entries: Entries, rows: NDArray[np.intp], centre: Array, spread: Array) -> Array:
@@ -133,18 +161,28 @@ def _between(low: Array, high: Array) -> Array:
 
 
 def entry_log_likelihoods(
-    entries: Entries, rows: NDArray[np.intp], centre: Array, spread: Array
+    entries: Entries,
+    rows: NDArray[np.intp],
+    centre: Array,
+    spread: Array,
+    *,
+    alone: bool = True,
 ) -> Array:
     """Give ln of each entry's likelihood, right or wrong, for c ~ N(centre, spread²).
 
     rows: which entries. centre: (nodes,) mm. spread: (nodes,), or (1,) where it is the same for
-    all, mm, ≥ 0 (0: c itself is `centre`).
+    all, mm, ≥ 0 (0: c itself is `centre`). alone: each is all that its record says, so that the
+    record's doubt is in it; else the record is taken to be right.
     The result is (rows, nodes).
 
-    Source: own derivation: normal ∗ normal adds variances; mixture with share ε.
+    Source: own derivation: normal ∗ normal adds variances; mixture with shares ε and ρ.
     """
     result = np.empty((len(rows), len(centre)))
-    wrong, share = np.exp(entries.log_wrong[rows]), exp(entries.log_right)
+    log_share, log_wrong = entries.log_right, entries.log_wrong[rows]
+    if alone:
+        log_share += entries.log_record_right
+        log_wrong = np.logaddexp(log_wrong + entries.log_record_right, entries.log_off[rows])
+    wrong, share = np.exp(log_wrong), exp(log_share)
     width = max(1, _BLOCK // len(rows))
     for start in range(0, len(centre), width):
         part = slice(start, start + width)
@@ -154,7 +192,7 @@ def entry_log_likelihoods(
             result[:, part] = np.log(mixed)
             continue
         # Without wrong entries nothing bounds the fall of a likelihood below the least double.
-        right = _right(entries, rows, centre[part], wide) + entries.log_right
+        right = _right(entries, rows, centre[part], wide) + log_share
         result[:, part] = np.where(mixed > _TINY, np.log(np.maximum(mixed, _TINY)), right)
     return result
 
@@ -253,10 +291,55 @@ def _summed(means: Array, spread: Mm, corrections: Array, given: Array) -> Array
 
 def _given_corrections(entries: Entries, cars: list[tuple[int, ...]], corrections: Array) -> Array:
     """Give ln of the likelihood of each car's entries for given corrections, (cars, n)."""
-    rows = sorted({row for car in cars for row in car})
+    records = {record for car in cars for record in entries.by_record(car)}
+    given = {
+        record: row
+        for alone in (True, False)
+        for record, row in _given_records(entries, sorted(records), corrections, alone=alone)
+    }
+    parts = [[given[record] for record in entries.by_record(car)] for car in cars]
+    return np.array([np.sum(rows, axis=0) for rows in parts])
+
+
+def _given_records(
+    entries: Entries, records: list[tuple[int, ...]], corrections: Array, *, alone: bool
+) -> Iterator[tuple[tuple[int, ...], Array]]:
+    """Give the rows of each record, of one entry (alone) or of more, and ln of its likelihood."""
+    chosen = [record for record in records if (len(record) == 1) is alone]
+    rows = sorted({row for record in chosen for row in record})
+    if not rows:
+        return
+    logs = entry_log_likelihoods(entries, np.array(rows), corrections, np.zeros(1), alone=alone)
     place = {row: i for i, row in enumerate(rows)}
-    logs = entry_log_likelihoods(entries, np.array(rows), corrections, np.zeros(1))
-    return np.array([np.sum(logs[[place[row] for row in car]], axis=0) for car in cars])
+    for record in chosen:
+        likely = np.sum(logs[[place[row] for row in record]], axis=0)
+        if not alone:
+            off = log_off(entries, record)
+            likely = np.logaddexp(likely + entries.log_record_right, off)
+        yield record, likely
+
+
+def log_off(entries: Entries, record: tuple[int, ...]) -> float:
+    """Give ln of ρ times the likelihood of a record's entries where the whole record is wrong.
+
+    record: its rows; without any it is ln ρ.
+
+    Source: own derivation: ∫ N(c; centre, wide²) Π L(entry | c) dc by the trapezoid rule.
+    """
+    log_share = _log(-expm1(entries.log_record_right))
+    if not record or log_share == -inf:
+        return log_share
+    if len(record) == 1:
+        return float(entries.log_off[record[0], 0])
+    reach, step = _REACH * entries.wide, _FINE * float(np.min(entries.u[list(record)]))
+    corrections = np.arange(-reach, reach, step / sqrt(len(record))) + entries.centre
+    rows = np.array(record)
+    logs = entry_log_likelihoods(entries, rows, corrections, np.zeros(1), alone=False)
+    z = (corrections - entries.centre) / entries.wide
+    heights = np.sum(logs, axis=0) + log_normal_density(z)
+    top = float(np.max(heights))
+    area = float(np.sum(np.exp(heights - top))) * float(corrections[1] - corrections[0])
+    return log_share + top + log(area / entries.wide)
 
 
 def _hermite_points(ratio: Ratio) -> int:
@@ -284,13 +367,13 @@ def log_likelihood(
 ) -> float:
     """Give ln of the likelihood of all observations for one μ and one τ.
 
-    prior: only its share and spread of wrong entries enter. car_spread: τ > 0.
+    prior: only its shares and spread of wrong numbers enter. car_spread: τ > 0.
 
     Source: own derivation: see the head of the module.
 
     >>> from generator.evidence.observation import Origin, exact
     >>> entry = exact(0.0, 3.0, Origin("car", "member", "record"))
-    >>> honest = SitePrior(0.0, 10.0, wrong_share=0.0)
+    >>> honest = SitePrior(0.0, 10.0, wrong_share=0.0, record_wrong_share=0.0)
     >>> round(log_likelihood([entry], honest, mean=0.0, car_spread=4.0), 6)
     -2.528376
     """

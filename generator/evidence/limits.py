@@ -9,13 +9,14 @@ table, from which every published probability is computed.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from math import exp
 
 import numpy as np
 
 from generator.evidence.distribution import RANGE, Blurred, Distribution, Range, tabulated
 from generator.evidence.lattice import Lattice
 from generator.evidence.learning import Learned, SpreadNodes, learn
-from generator.evidence.likelihood import car_log_likelihoods
+from generator.evidence.likelihood import car_log_likelihoods, log_off
 from generator.evidence.normal import Array
 from generator.evidence.observation import Kind, Observation
 from generator.evidence.prior import SitePrior
@@ -147,11 +148,12 @@ def _answered_alone(asked: Asked) -> Answer:
 
 @dataclass(frozen=True)
 class Influence:
-    """What one entry does to the limits, and whether it looks wrong.
+    """What one entry and its record do to the limits, and whether the entry looks wrong.
 
-    without: the limits of the next car had the entry not been made. wrong: probability that the
-    entry is wrong, all others considered. off_by: how far a measured value lies from the median
-    of `without`, or a bound beyond it (0 when it holds there); signed, mm.
+    without: the limits of the next car had its record said nothing here. wrong: probability that
+    the entry is wrong, by itself or with its record, all others considered. off_by: how far a
+    measured value lies from the median of `without`, or a bound beyond it (0 when it holds there);
+    signed, mm.
     """
 
     observation: Observation
@@ -230,43 +232,71 @@ def site_posterior(observations: Sequence[Observation], prior: SitePrior) -> Sit
 
 
 def influences(learned: Learned) -> tuple[Influence, ...]:
-    """Give what each entry does to the limits, in the order of learned.observations.
+    """Give what each entry and its record do to the limits, in the order of learned.observations.
 
-    Leaving an entry out divides its share from the likelihood at every node; since an entry can
+    Leaving a record out divides its share from the likelihood at every node; since a record can
     change the posterior by no more than its odds of being wrong allow, the nodes still reach.
-    The expected value of other cars is that of the next car, also where the entry's own car has
-    more entries.
+    The expected value of other cars is that of the next car, also where the record's own car has
+    more records.
 
-    Source: own derivation: P(wrong) = E[ε·w·L(others of the car)/L(car)] over the posterior.
+    Source: own derivation: with B the likelihood of the car's other records, A that of the car
+    with the entry's record taken as right and the entry left out,
+    P(wrong) = E[(ε·w·(1 − ρ)·A + ρ·W·B)/L(car)] over the posterior.
     """
     if not learned.observations:
         return ()
     lattice, points = learned.lattice, _points(learned.lattice)
-    ratios = np.exp(_left_out_logs(learned))
-    masses = learned.masses * ratios
+    records = [record for car in learned.cars for record in learned.entries.by_record(car)]
+    masses = learned.masses * _left_out(learned, records)
     totals = np.sum(masses, axis=1)
     spreads = np.array([part.car_spread for part in lattice.slices])
     below = _below(lattice, masses / totals[:, None], spreads)
-    wrong = np.clip(np.exp(learned.entries.log_wrong[:, 0]) * totals, 0.0, 1.0)
-    result = []
-    for observation, row, chance in zip(learned.observations, below, wrong, strict=True):
-        without = Range(*np.interp(RANGE, row, points).tolist())
-        off_by = _off_by(observation, without.median)
-        result.append(Influence(observation, without, float(chance), off_by))
-    return tuple(result)
+    wrong = _wrong(learned, records, totals)
+    result = {}
+    for record, distribution in zip(records, below, strict=True):
+        without = Range(*np.interp(RANGE, distribution, points).tolist())
+        for row in record:
+            observation = learned.observations[row]
+            off_by = _off_by(observation, without.median)
+            result[row] = Influence(observation, without, wrong[row], off_by)
+    return tuple(result[row] for row in range(len(learned.observations)))
+
+
+def _wrong(
+    learned: Learned, records: Sequence[tuple[int, ...]], totals: Array
+) -> dict[int, Probability]:
+    """Give for each row the chance that it is wrong; totals: E[B/L(car)] for each record."""
+    entries, several = learned.entries, [record for record in records if len(record) > 1]
+    single = [(row,) for record in several for row in record]
+    shares = learned.masses * _left_out(learned, single) if single else np.zeros((0, 1))
+    beside = {
+        row: float(total) for (row,), total in zip(single, np.sum(shares, axis=1), strict=True)
+    }
+    result = {}
+    for record, total in zip(records, totals.tolist(), strict=True):
+        off = exp(log_off(entries, record)) * total
+        for row in record:
+            rest = tuple(other for other in record if other != row)
+            right = beside.get(row, total) - exp(log_off(entries, rest)) * total
+            chance = exp(float(entries.log_wrong[row, 0])) * max(right, 0.0) + off
+            result[row] = min(chance, 1.0)
+    return result
 
 
 def _points(lattice: Lattice) -> Array:
     return np.asarray(lattice.start + lattice.step * np.arange(lattice.size))
 
 
-def _left_out_logs(learned: Learned) -> Array:
-    """Give ln of the likelihood of each entry's car without it over with it, (entries, nodes)."""
+def _left_out(learned: Learned, rows: Sequence[tuple[int, ...]]) -> Array:
+    """Give the likelihood of a car without the given rows of it over with them, (rows, nodes)."""
     of_row = {row: place for place, car in enumerate(learned.cars) for row in car}
-    rows = range(len(learned.observations))
-    rests = [tuple(r for r in learned.cars[of_row[row]] if r != row) for row in rows]
+    places = [of_row[chosen[0]] for chosen in rows]
+    rests = [
+        tuple(row for row in learned.cars[place] if row not in chosen)
+        for place, chosen in zip(places, rows, strict=True)
+    ]
     logs = car_log_likelihoods(learned.entries, rests, learned.lattice)
-    return np.asarray(logs - learned.car_logs[[of_row[row] for row in rows]])
+    return np.exp(logs - learned.car_logs[places])
 
 
 def _off_by(observation: Observation, expected: Mm) -> Mm:

@@ -2,8 +2,11 @@
 
 The mean correction μ follows N(mean, sd²) where the sheet is right. With probability
 `sheet_wrong_share` the sheet has the site in the wrong place and μ follows N(mean, wide²) instead.
-So one entry far from the sheet leaves open which of the two is wrong, while several cars that
-agree with each other tell the sheet from the entries.
+
+An entry can be wrong by itself (a slip of the pen), and a record as a whole (another backspacing
+than was written, another tyre): then all its entries are off together. A sheet is looked at by
+more people than one record, so it is held to be wrong more rarely: one record far from the sheet
+is doubted, two cars that agree with each other overrule the sheet.
 """
 
 from dataclasses import dataclass
@@ -22,7 +25,8 @@ class SitePrior:
     """What is held of a site's correction before any record, and of the care of the entries.
 
     mean, sd: of the mean correction μ, from the chassis sheet; sd > 0. car_spread: scale of the
-    half-normal prior of τ, > 0. wrong_share: ε, 0 to 0.5. wrong_sd: of the wide normal that wrong
+    half-normal prior of τ, > 0. wrong_share: ε, of wrong entries in right records;
+    record_wrong_share: ρ, of wrong records; both 0 to 0.5. wrong_sd: of the wide normal that wrong
     numbers follow, around `mean`, > 0. sheet_wrong_share: chance that the sheet's place is wrong,
     0 to 0.5. sheet_wrong_sd: of μ about `mean` then, > 0. Raises ValueError outside these ranges.
     """
@@ -31,18 +35,28 @@ class SitePrior:
     sd: Mm
     car_spread: Mm = 4.0
     wrong_share: Probability = 0.05
+    record_wrong_share: Probability = 0.05
     wrong_sd: Mm = 30.0
-    sheet_wrong_share: Probability = 0.05
+    sheet_wrong_share: Probability = 0.01
     sheet_wrong_sd: Mm = 30.0
 
     def __post_init__(self) -> None:
         spreads = (self.sd, self.car_spread, self.wrong_sd, self.sheet_wrong_sd)
         if not all(np.isfinite((self.mean, *spreads))) or min(spreads) <= 0.0:
             raise ValueError(f"a prior needs finite numbers and spreads above 0, got {self}")
-        if not 0.0 <= self.wrong_share <= _MOST_WRONG:
-            raise ValueError(f"the share of wrong entries is 0 to 0.5, got {self.wrong_share}")
-        if not 0.0 <= self.sheet_wrong_share <= _MOST_WRONG:
-            raise ValueError(f"the share of wrong sheets is 0 to 0.5, got {self.sheet_wrong_share}")
+        shares = {
+            "entries": self.wrong_share,
+            "records": self.record_wrong_share,
+            "sheets": self.sheet_wrong_share,
+        }
+        for what, share in shares.items():
+            if not 0.0 <= share <= _MOST_WRONG:
+                raise ValueError(f"the share of wrong {what} is 0 to 0.5, got {share}")
+
+    @property
+    def doubt(self) -> Probability:
+        """The chance that a number is wrong, by itself or with its record."""
+        return 1.0 - (1.0 - self.wrong_share) * (1.0 - self.record_wrong_share)
 
     @property
     def widest(self) -> Mm:

@@ -205,7 +205,7 @@ def predicted_chances(learned: Learned, short: Mm, *, blur: Mm, u: Mm) -> tuple[
     means, spreads = lattice.means(), lattice.spreads()
     clears = normal_cdf((means - short) / np.hypot(spreads, max(blur, 1e-6)))
     seen = np.hypot(spreads, max(u, LEAST_U))
-    share, wide = learned.prior.wrong_share, learned.prior.wrong_sd
+    share, wide = learned.prior.doubt, learned.prior.wrong_sd
     found = _grid(learned, seen)
     density = np.exp(log_normal_density((found[:, None] - means) / seen)) / seen
     wrong_sd = hypot(wide, u)

@@ -64,7 +64,7 @@ def test_entries_in_question_do_not_count():
 def test_one_car_far_from_the_sheet_leaves_the_limit_unknown(value):
     known = limit_confidence(posterior(*measured(value)))
     assert known.flag is LimitFlag.UNKNOWN
-    assert "nothing tells which of the two is wrong" in known.words
+    assert "one car cannot tell which of them is wrong" in known.words
     assert "another car" in known.raise_by
 
 

@@ -1,5 +1,6 @@
 """The censored likelihood against scipy's statistics and numerical integration."""
 
+from itertools import groupby
 from math import inf, log, sqrt
 
 import numpy as np
@@ -20,11 +21,11 @@ from generator.evidence.observation import (
 from generator.evidence.prior import SitePrior
 
 CARELESS = SitePrior(1.0, 10.0)
-HONEST = SitePrior(1.0, 10.0, wrong_share=0.0)
+HONEST = SitePrior(1.0, 10.0, wrong_share=0.0, record_wrong_share=0.0)
 
 
-def origin(car, entry=0):
-    return Origin(f"car {car}", f"member {car}", f"record {car}.{entry}")
+def origin(car, record=0):
+    return Origin(f"car {car}", f"member {car}", f"record {car}.{record}")
 
 
 def given_correction(entry, prior, c):
@@ -45,17 +46,34 @@ def given_correction(entry, prior, c):
 
 def integrated(entries, prior, mean, car_spread):
     """The likelihood of one car by scipy.integrate.quad."""
+    records = [list(found) for _, found in groupby(entries, lambda e: e.origin.record)]
+    share = prior.record_wrong_share
+    off = [share * integral(found, prior, prior.mean, prior.wrong_sd) for found in records]
 
     def integrand(c):
-        terms = [given_correction(entry, prior, c) for entry in entries]
+        right = [np.prod([given_correction(e, prior, c) for e in found]) for found in records]
+        terms = [(1.0 - share) * r + w for r, w in zip(right, off, strict=True)]
         return norm.pdf(c, mean, car_spread) * np.prod(terms)
 
+    return log(by_quad(integrand, entries, mean, car_spread))
+
+
+def integral(entries, prior, mean, spread):
+    """The likelihood of entries that are all of one right record."""
+
+    def integrand(c):
+        return norm.pdf(c, mean, spread) * np.prod([given_correction(e, prior, c) for e in entries])
+
+    return by_quad(integrand, entries, mean, spread)
+
+
+def by_quad(integrand, entries, mean, car_spread):
     marks = sorted({x for e in entries for x in (e.low, e.high) if np.isfinite(x)} | {mean})
     reach = 12.0 * car_spread
     ends = (mean - reach, mean + reach)
     inside = [x for x in marks if ends[0] < x < ends[1]]
     value, _ = quad(integrand, *ends, points=inside, limit=400, epsabs=0.0, epsrel=1e-11)
-    return log(value)
+    return value
 
 
 ENTRIES = {
@@ -70,6 +88,13 @@ ENTRIES = {
         upper_bound(3.5, 4.0, origin("a", 3)),
         Observation(0.0, 4.0, 6.0, origin("a", 4)),
     ],
+    "one record": [exact(1.0, 0.5, origin("a")), exact(3.0, 2.0, origin("a"))],
+    "one record and another": [
+        exact(1.0, 0.5, origin("a")),
+        lower_bound(2.0, 1.0, origin("a")),
+        exact(-4.0, 4.0, origin("a", 2)),
+    ],
+    "one record far off": [exact(60.0, 1.0, origin("a")), exact(61.0, 1.0, origin("a"))],
     "contradiction": [exact(0.0, 0.5, origin("a", 1)), exact(25.0, 0.5, origin("a", 2))],
 }
 
@@ -133,14 +158,14 @@ def test_uncensored_normal_sample_has_the_textbook_maximum():
 
 def test_an_entry_far_off_costs_no_more_than_its_chance_of_being_wrong():
     entry = exact(500.0, 1.0, origin("a"))
-    # 5 % of N(500; 1, 30² + 1²), by scipy.stats.norm
-    expected = log(0.05) + norm.logpdf(500.0, 1.0, sqrt(901.0))
+    # 9.75 % of N(500; 1, 30² + 1²), by scipy.stats.norm
+    expected = log(0.0975) + norm.logpdf(500.0, 1.0, sqrt(901.0))
     assert log_likelihood([entry], CARELESS, mean=0.0, car_spread=3.0) == pytest.approx(expected)
 
 
 def test_a_bound_that_holds_for_sure_keeps_only_the_doubt():
     entry = lower_bound(-400.0, 1.0, origin("a"))
-    # 0.95·1 + 0.05·½, by hand
+    # 0.95·1 + 0.05·½, by hand, and the same in a wrong record: 30 mm put nothing so low
     assert log_likelihood([entry], CARELESS, mean=0.0, car_spread=3.0) == pytest.approx(log(0.975))
 
 

@@ -37,18 +37,23 @@ ONE_FAR_OFF = (exact(-40.0, 1.0, origin("far")),)
 
 
 def car_likelihood(entry, mean, spread):
-    """One entry's likelihood given μ and τ, written out: right or, with 5 %, wrong."""
-    scale = sqrt(spread**2 + entry.u**2)
-    wide = sqrt(30.0**2 + entry.u**2)
+    """One entry's likelihood given μ and τ, written out: right or, it or its record, wrong."""
+    right = normal_share(entry, mean, sqrt(spread**2 + entry.u**2))
+    wide = normal_share(entry, 0.0, sqrt(30.0**2 + entry.u**2))
+    return doubted(right, wide, entry)
+
+
+def normal_share(entry, centre, scale):
+    """The density of a measured entry, or the probability of a bound or a range."""
     if entry.low == entry.high:
-        return (
-            0.95 * density((entry.low - mean) / scale) / scale
-            + 0.05 * density(entry.low / wide) / wide
-        )
-    right = step((entry.high - mean) / scale) - step((entry.low - mean) / scale)
-    if np.isinf(entry.low) or np.isinf(entry.high):
-        return 0.95 * right + 0.025
-    return 0.95 * right + 0.05 * (step(entry.high / wide) - step(entry.low / wide))
+        return norm.pdf(entry.low, centre, scale)
+    return norm.cdf(entry.high, centre, scale) - norm.cdf(entry.low, centre, scale)
+
+
+def doubted(right, wide, entry):
+    """With 5 % the entry is wrong, a bound then the toss of a coin; with 5 % its record is."""
+    wrong = 0.5 if np.isinf(entry.low) or np.isinf(entry.high) else wide
+    return 0.95 * (0.95 * right + 0.05 * wrong) + 0.05 * (0.95 * wide + 0.05 * wrong)
 
 
 def density(z):
@@ -60,7 +65,7 @@ def step(z):
 
 
 def weight(entries, mean, spread):
-    held = 0.95 * density(mean / 8.0) / 8.0 + 0.05 * density(mean / 30.0) / 30.0
+    held = 0.99 * density(mean / 8.0) / 8.0 + 0.01 * density(mean / 30.0) / 30.0
     value = held * density(spread / 4.0)
     for entry in entries:
         value *= car_likelihood(entry, mean, spread)
@@ -102,21 +107,14 @@ def test_posterior_agrees_with_a_dense_independent_grid(entries, sd):
     means = np.linspace(-240.0, 260.0, 5_001)
     spreads = 28.0 * ((np.arange(300) + 0.5) / 300) ** 2
     widths = 2.0 * np.sqrt(spreads / 28.0)
-    # scipy.stats.norm throughout; the sheet is right, or with 5 % wrong by 30 mm (one sigma)
-    held = 0.95 * norm.pdf(means, 0.0, sd)
-    wrong_sheet = 0.05 * norm.pdf(means, 0.0, 30.0)
+    # scipy.stats.norm throughout; the sheet is right, or with 1 % wrong by 30 mm (one sigma)
+    held = 0.99 * norm.pdf(means, 0.0, sd)
+    wrong_sheet = 0.01 * norm.pdf(means, 0.0, 30.0)
     logs = np.log(held + wrong_sheet) + norm.logpdf(spreads, 0.0, 4.0)[:, None]
     for entry in entries:
-        scale = np.hypot(spreads, entry.u)[:, None]
-        wide = np.hypot(30.0, entry.u)
-        if entry.low == entry.high:
-            right = norm.pdf(entry.low, means, scale)
-            wrong = norm.pdf(entry.low, 0.0, wide)
-        else:
-            right = norm.cdf(entry.high, means, scale) - norm.cdf(entry.low, means, scale)
-            wrong = norm.cdf(entry.high, 0.0, wide) - norm.cdf(entry.low, 0.0, wide)
-            wrong = 0.5 if np.isinf(entry.low + entry.high) else wrong
-        logs = logs + np.log(0.95 * right + 0.05 * wrong)
+        right = normal_share(entry, means, np.hypot(spreads, entry.u)[:, None])
+        wide = normal_share(entry, 0.0, np.hypot(30.0, entry.u))
+        logs = logs + np.log(doubted(right, wide, entry))
     mass = np.exp(logs - logs.max()) * widths[:, None]
     mass /= mass.sum()
     posterior = site_posterior(entries, SitePrior(0.0, sd))
@@ -151,14 +149,14 @@ def test_without_records_the_sheet_alone_speaks():
     assert posterior.prior_only
     assert (posterior.cars, posterior.members, posterior.records) == (0, 0, ())
     for x in (-20.0, 0.0, 5.0):
-        # ∫ half-normal(τ; 4)·P(N(0, s² + τ²) > x) dτ by scipy.integrate.quad, s = 8 or, 5 %, 30
+        # ∫ half-normal(τ; 4)·P(N(0, s² + τ²) > x) dτ by scipy.integrate.quad, s = 8 or, 1 %, 30
         def above(t, x=x):
             right, wrong = norm.sf(x, 0.0, np.hypot(8.0, t)), norm.sf(x, 0.0, np.hypot(30.0, t))
-            return halfnorm.pdf(t, 0.0, 4.0) * (0.95 * right + 0.05 * wrong)
+            return halfnorm.pdf(t, 0.0, 4.0) * (0.99 * right + 0.01 * wrong)
 
         expected, _ = quad(above, 0.0, 40.0)
-        assert posterior.probability_above(x) == pytest.approx(expected, abs=1.5e-4)
-    assert posterior.sheet_wrong == pytest.approx(0.05, abs=1e-6)
+        assert posterior.probability_above(x) == pytest.approx(expected, abs=2e-4)
+    assert posterior.sheet_wrong == pytest.approx(0.01, abs=1e-6)
     expected = halfnorm.ppf([0.05, 0.5, 0.95], 0.0, 4.0)  # scipy.stats.halfnorm
     found = posterior.car_spread
     assert [found.low, found.median, found.high] == pytest.approx(expected, abs=1e-3)
@@ -178,7 +176,7 @@ def test_six_cars_that_agree_overrule_a_wrong_sheet():
     learned = learn(SIX, SitePrior(0.0, 3.0))
     told = influences(learned)
     posterior = limits_of(learned, told)
-    # a sheet right at 0 ± 3 mm needs six wrong entries at once: 0.05⁶ against 0.05 of a wrong sheet
+    # a sheet right at 0 ± 3 mm needs six wrong entries at once, 0.0975⁶, against 0.01
     assert posterior.sheet_wrong > 0.999
     assert posterior.limits.median == pytest.approx(np.mean([e.low for e in SIX]), abs=1.0)
     assert posterior.limits.low > -50.0
@@ -187,18 +185,72 @@ def test_six_cars_that_agree_overrule_a_wrong_sheet():
     assert posterior.upheld.cars == posterior.upheld.exact == 6
 
 
-def test_one_car_alone_far_off_leaves_open_which_is_wrong():
+def test_one_car_alone_far_off_does_not_overrule_the_sheet():
     learned = learn(ONE_FAR_OFF, SitePrior(0.0, 3.0))
     (told,) = influences(learned)
     posterior = limits_of(learned, (told,))
-    # one wrong sheet and one wrong entry are held equally likely (5 % each), and as wide
-    assert posterior.sheet_wrong == pytest.approx(0.5, abs=0.05)
-    assert told.wrong == pytest.approx(0.5, abs=0.05)
-    near_sheet = posterior.probability_above(-15.0)
+    # by hand: a right entry beside a wrong sheet, 0.9025·0.01, against a wrong entry beside a
+    # right sheet, 0.0975·0.99, both spread as wide
+    share = 0.009025 / (0.009025 + 0.096525)
+    assert posterior.sheet_wrong == pytest.approx(share, abs=0.02)
+    assert told.wrong == pytest.approx(1.0 - share, abs=0.02)
     near_car = 1.0 - posterior.probability_above(-25.0)
-    assert near_sheet == pytest.approx(0.5, abs=0.08)
-    assert near_car == pytest.approx(0.5, abs=0.08)
+    assert near_car == pytest.approx(share, abs=0.02)
+    assert abs(posterior.limits.median) < 1.5
     assert posterior.limits.spread > 40.0
+
+
+def test_two_cars_that_agree_far_off_do():
+    agreeing = (*ONE_FAR_OFF, exact(-38.0, 1.0, origin("too")))
+    learned = learn(agreeing, SitePrior(0.0, 3.0))
+    told = influences(learned)
+    posterior = limits_of(learned, told)
+    # by hand as above, twice: 0.9025²·0.01·N(−40; 30)·N(2; √2·4.1) against 0.0975²·0.99·N(−40; 30)²
+    both = 0.9025**2 * 0.01 * norm.pdf(2.0, 0.0, sqrt(2.0) * 4.1)
+    neither = 0.0975**2 * 0.99 * norm.pdf(-39.0, 0.0, 30.0)
+    assert posterior.sheet_wrong == pytest.approx(both / (both + neither), abs=0.05)
+    assert not any(each.doubtful for each in told)
+
+
+def test_a_record_wrong_as_a_whole_is_named_with_all_its_entries():
+    good = [exact(x, 2.0, origin(i)) for i, x in enumerate((-2.0, 1.0, 2.0, 0.0, 3.0))]
+    at = Origin("car x", "member x", "record x")
+    planted = [exact(25.0, 2.0, at), exact(27.0, 2.0, at), lower_bound(20.0, 2.0, at)]
+    sheet = SitePrior(0.0, 6.0)
+    told = influences(learn([*good, *planted], sheet))
+    assert [each.doubtful for each in told] == [each.observation in planted for each in told]
+    without = site_posterior(good, sheet).limits
+    for each in told:
+        if each.observation in planted:
+            assert each.without.median == pytest.approx(without.median, abs=0.05)
+    moved = site_posterior([*good, *planted], sheet).limits
+    assert abs(moved.median - without.median) < 0.1 * without.spread
+
+
+def test_chance_of_a_wrong_entry_in_a_record_of_two_agrees_with_numerical_integration():
+    at = Origin("car a", "member a", "record a")
+    entries = (exact(20.0, 2.0, at), exact(2.0, 3.0, at))
+    spreads, reach = np.linspace(0.005, 32.0, 1_600), np.linspace(-130.0, 130.0, 2_601)
+    weights = norm.pdf(spreads, 0.0, 4.0)
+    # the car's correction, μ and the sheet's doubt integrated by hand, c and τ summed; scipy.norm
+    held = sum(
+        weight
+        * (
+            0.99 * norm.pdf(reach, 0.0, np.hypot(8.0, t))
+            + 0.01 * norm.pdf(reach, 0.0, np.hypot(30.0, t))
+        )
+        for weight, t in zip(weights, spreads, strict=True)
+    ) / np.sum(weights)
+    right = [0.95 * norm.pdf(e.low, reach, e.u) for e in entries]
+    wrong = [0.05 * norm.pdf(e.low, 0.0, np.hypot(30.0, e.u)) for e in entries]
+    both = [r + w for r, w in zip(right, wrong, strict=True)]
+    off = 0.05 * np.sum(norm.pdf(reach, 0.0, 30.0) * both[0] * both[1])
+    seen = 0.95 * np.sum(held * both[0] * both[1]) + off
+    told = influences(learn(entries, PRIOR))
+    for each in told:
+        i = entries.index(each.observation)
+        expected = (0.95 * np.sum(held * wrong[i] * both[1 - i]) + off) / seen
+        assert each.wrong == pytest.approx(expected, abs=2e-4)
 
 
 def test_one_wrong_record_among_five_does_not_make_the_sheet_wrong():
@@ -299,11 +351,11 @@ def test_chance_of_being_wrong_agrees_with_numerical_integration():
     def right(t):
         right_sheet = norm.pdf(20.0, 0.0, sqrt(64.0 + t * t + 4.0))
         wrong_sheet = norm.pdf(20.0, 0.0, sqrt(900.0 + t * t + 4.0))
-        return halfnorm.pdf(t, 0.0, 4.0) * (0.95 * right_sheet + 0.05 * wrong_sheet)
+        return halfnorm.pdf(t, 0.0, 4.0) * (0.99 * right_sheet + 0.01 * wrong_sheet)
 
     # Bayes with one entry, μ integrated by hand, τ by scipy.integrate.quad
-    seen = 0.95 * quad(right, 0.0, 40.0)[0]
-    slipped = 0.05 * norm.pdf(20.0, 0.0, wide)
+    seen = 0.9025 * quad(right, 0.0, 40.0)[0]
+    slipped = 0.0975 * norm.pdf(20.0, 0.0, wide)
     (told,) = influences(learn([entry], PRIOR))
     assert told.wrong == pytest.approx(slipped / (seen + slipped), abs=1e-6)
     assert told.off_by == pytest.approx(20.0, abs=0.01)

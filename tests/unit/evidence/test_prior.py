@@ -12,8 +12,8 @@ MEANS = np.linspace(-90.0, 110.0, 41)
 
 @pytest.mark.parametrize("sd", [1.0, 8.0, 40.0])
 def test_density_is_that_of_two_normals(sd):
-    # scipy.stats.norm; 5 % of sheets are wrong by 30 mm (one sigma)
-    expected = 0.95 * norm.pdf(MEANS, 2.0, sd) + 0.05 * norm.pdf(MEANS, 2.0, 30.0)
+    # scipy.stats.norm; 1 % of sheets are wrong by 30 mm (one sigma)
+    expected = 0.99 * norm.pdf(MEANS, 2.0, sd) + 0.01 * norm.pdf(MEANS, 2.0, 30.0)
     np.testing.assert_allclose(np.exp(SitePrior(2.0, sd).log_density(MEANS)), expected, rtol=1e-12)
 
 
@@ -28,7 +28,7 @@ def test_density_sums_to_one():
 
 def test_chance_of_a_wrong_sheet_is_bayes():
     right, wrong = norm.pdf(MEANS, 0.0, 3.0), norm.pdf(MEANS, 0.0, 30.0)  # scipy.stats.norm
-    expected = 0.05 * wrong / (0.95 * right + 0.05 * wrong)
+    expected = 0.01 * wrong / (0.99 * right + 0.01 * wrong)
     np.testing.assert_allclose(SitePrior(0.0, 3.0).sheet_wrong(MEANS), expected, rtol=1e-12)
 
 
