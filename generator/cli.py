@@ -19,6 +19,8 @@ from generator.reading.trouble import GuideError, shown
 if TYPE_CHECKING:
     from datetime import date
 
+    from generator.cache.store import Store
+
 FAULTS_FOUND = 1
 CANNOT_RUN = 2
 
@@ -277,7 +279,9 @@ def _review(options: argparse.Namespace) -> int:
     from generator.review.as_json import as_json
     from generator.review.markdown import as_markdown
 
-    review, prefix = review_of(options.content, options.base, options.head, today=today())
+    review, prefix = review_of(
+        options.content, options.base, options.head, today=today(), store=_borrowed()
+    )
     if options.summary is not None:
         with options.summary.open("a", encoding="utf-8") as file:
             file.write(as_markdown(review))
@@ -290,18 +294,22 @@ def _review(options: argparse.Namespace) -> int:
     return FAULTS_FOUND if review.errors else 0
 
 
-def _serve(options: argparse.Namespace) -> int:
+def _borrowed() -> "Store | None":
+    """Give the cache of builds in the user's own folder, to be read from alone."""
     from generator.cache.key import default_folder, key_for
     from generator.cache.store import Borrowed
-    from generator.serve import serve
 
-    store = Borrowed.found(default_folder(os.environ), partial(key_for, os.environ))
+    return Borrowed.found(default_folder(os.environ), partial(key_for, os.environ))
+
+
+def _serve(options: argparse.Namespace) -> int:
+    from generator.serve import serve
 
     def tell(line: str) -> None:
         # In one piece, so that a stop in its middle does not leave half a line.
         print(f"{line}\n", end="", flush=True)
 
-    serve(options.content, options.port, today=today, tell=tell, store=store)
+    serve(options.content, options.port, today=today, tell=tell, store=_borrowed())
     return 0
 
 

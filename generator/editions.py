@@ -6,6 +6,8 @@ from datetime import date
 from hashlib import sha1, sha256
 from pathlib import Path
 
+from generator.cache.once import lend
+from generator.cache.store import Store
 from generator.computing import guide_of
 from generator.memory import Memory
 from generator.reading.fault import Fault, Place, Severity
@@ -15,11 +17,12 @@ from generator.reading.pictures.picture import LARGEST_PHOTO
 from generator.reading.trouble import GuideError
 from generator.records.checking import check
 from generator.records.collect import collect
+from generator.remembered import StoredMemory
 from generator.review.edition import Edition
 from generator.review.repository import Repository, Snapshot
 from generator.review.review import Review, review
 from generator.site import urls
-from generator.site.plan import plan
+from generator.site.planned import Planned, planned
 
 _SHA1_DIGITS = 40
 
@@ -43,16 +46,19 @@ def edition(
     ordered = tuple(sorted(faults, key=lambda fault: fault.order))
     texts = {file.path: file.content for file in files}
     if collected.library.club is None:
-        return Edition(name, texts, ordered, None, {})
+        return Edition(name, texts, ordered, None, Planned())
     guide = guide_of(collected, ordered, memory)
-    return Edition(name, texts, ordered, guide, {page.path: page for page in plan(guide)})
+    return Edition(name, texts, ordered, guide, planned(guide, ordered))
 
 
-def review_of(content: Path, base: str, head: str | None, *, today: date) -> tuple[Review, str]:
+def review_of(
+    content: Path, base: str, head: str | None, *, today: date, store: Store | None = None
+) -> tuple[Review, str]:
     """Compare a revision with the working tree, or with another revision merged into it.
 
-    Gives the review, and the path of the content folder below the repository's top. Raises
-    GuideError if there is no such revision, no repository, or nothing to compare.
+    `store` spares what a build made. Gives the review, and the path of the content folder below
+    the repository's top. Raises GuideError if there is no such revision, no repository, or nothing
+    to compare.
     """
     repository = Repository(content)
     start = repository.commit(base)
@@ -72,12 +78,18 @@ def review_of(content: Path, base: str, head: str | None, *, today: date) -> tup
         name = f"{head}, merged"
     if not files:
         raise GuideError("there are no records to compare")
-    first = Memory()
+    if store is not None:
+        lend(store)
+    first = _memory(store)
     known = tuple(named.values())
     old = edition(base, before.files, before.odd, known, today=today, memory=first)
-    new = edition(name, files, (*odd, *unfit), photos, today=today, memory=Memory(first))
+    new = edition(name, files, (*odd, *unfit), photos, today=today, memory=_memory(store, first))
     new = replace(new, faults=(*new.faults, *_ended(old, new)))
     return review(old, new, outside=outside), repository.prefix
+
+
+def _memory(store: Store | None, earlier: Memory | None = None) -> Memory:
+    return Memory(earlier) if store is None else StoredMemory(store, earlier)
 
 
 def _ended(old: Edition, new: Edition) -> tuple[Fault, ...]:
@@ -94,7 +106,7 @@ def _ended(old: Edition, new: Edition) -> tuple[Fault, ...]:
             f"add `- {{old: {way}, new: …}}` to `moved` in club.yaml if it has a new name",
         )
         for path, way in ways.items()
-        if urls.record(way) in old.pages and urls.record(way) not in new.pages
+        if urls.record(way) in old.pages.addresses() - new.pages.addresses()
     )  # fmt: skip
 
 

@@ -20,6 +20,7 @@ from generator.site.guide import Guide
 from generator.site.links import PageLinks, page_links, unsettled
 from generator.site.page import DataFile
 from generator.site.plan import part_files, part_pages, part_shares
+from generator.site.planned import page_grounds
 from generator.site.views.data import data_tables
 
 
@@ -56,20 +57,8 @@ def job_of(frame: Guide, chassis: str, faults: tuple[Fault, ...]) -> Job:
 
 def _grounds(part: Guide, faults: tuple[Fault, ...]) -> Iterator[str]:
     """Give all that a share follows from."""
-    library = part.library
     yield from ("share", program(), part.data_as_of, str(part.records), part.history.told)
-    for filed in (library.club, *library.chassis.values(), *library.setups.values()):
-        if filed is not None:
-            yield from (filed.id, filed.source.path, filed.source.text)
-            yield f"{part.history.is_known} {part.history.of(filed.source.path)!r}"
-    yield repr(sorted(_photos(part)))
-    yield repr(faults)
-
-
-def _photos(part: Guide) -> Iterator[tuple[str, str]]:
-    for path, photo in (part.library.photos or {}).items():
-        if path.split("/", 1)[-1].rpartition("/")[0] in part.library.setups:
-            yield path, repr(photo)
+    yield from page_grounds(part, faults)
 
 
 def kept_share(job: Job, store: Store) -> Share | None:

@@ -7,7 +7,7 @@ from generator.reading.fault import Fault, Severity
 from generator.records.library import Filed
 from generator.records.setup import Setup
 from generator.site.guide import Guide
-from generator.site.page import Page
+from generator.site.planned import Planned
 
 
 @dataclass(frozen=True)
@@ -21,7 +21,7 @@ class Edition:
     texts: Mapping[str, bytes]
     faults: tuple[Fault, ...]
     guide: Guide | None
-    pages: Mapping[str, Page]
+    pages: Planned
 
     def setups(self) -> Mapping[str, Filed[Setup]]:
         """Give the setups that could be used, by id."""

@@ -135,14 +135,10 @@ def _sense(fault: Fault) -> tuple[str, str, str]:
 
 
 def _pages(old: Edition, new: Edition) -> Pages:
-    before, after = old.pages, new.pages
-    both = sorted(before.keys() & after.keys())
-    changed = tuple(path for path in both if before[path] != after[path])
-    return Pages(
-        tuple(sorted(after.keys() - before.keys())),
-        changed,
-        tuple(sorted(before.keys() - after.keys())),
-    )
+    before, after = old.pages.addresses(), new.pages.addresses()
+    both = sorted(before & after)
+    changed = tuple(path for path in both if old.pages.differs(new.pages, path))
+    return Pages(tuple(sorted(after - before)), changed, tuple(sorted(before - after)))
 
 
 def _files(old: Edition, new: Edition, doubted: tuple[Doubt, ...]) -> Iterator[FileChange]:

@@ -61,7 +61,7 @@ def plan_files(guide: Guide, pages: tuple[Page, ...]) -> tuple[DataFile, ...]:
 
 def part_pages(part: Guide) -> tuple[Page, ...]:
     """Give the pages of a guide of one chassis that are that chassis' own."""
-    found = (module for module in view_modules() if _is_by_chassis(module))
+    found = (module for module in view_modules() if is_by_chassis(module))
     return _pages(page for module in found for page in module.pages(part))
 
 
@@ -90,7 +90,7 @@ def joined_files(joining: Joining) -> tuple[DataFile, ...]:
 def _joined(module: ModuleType, joining: Joining) -> Iterator[Page]:
     if hasattr(module, "share"):
         yield from module.joined(joining.guide, joining.shares[_name(module)])
-    elif not _is_by_chassis(module):
+    elif not is_by_chassis(module):
         yield from module.pages(joining.guide)
 
 
@@ -101,7 +101,8 @@ def _joined_files(module: ModuleType, joining: Joining) -> Iterator[DataFile]:
         yield from module.files(joining.guide, ())
 
 
-def _is_by_chassis(module: ModuleType) -> bool:
+def is_by_chassis(module: ModuleType) -> bool:
+    """Tell whether the pages of a view are each one chassis' own."""
     return bool(getattr(module, "BY_CHASSIS", False))
 
 

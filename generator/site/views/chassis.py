@@ -128,6 +128,11 @@ def pages(guide: Guide) -> Iterator[Page]:
         yield _page(guide, filed)
 
 
+def addresses(guide: Guide) -> Iterator[str]:
+    """Give the address of the page of each chassis."""
+    yield from (urls.chassis(filed.id) for filed in guide.chassis())
+
+
 def page_at(guide: Guide, path: str) -> Page | None:
     """Give the one page at an address, without the others; None where no chassis has it."""
     found = (filed for filed in guide.chassis() if urls.chassis(filed.id) == path)

@@ -128,6 +128,11 @@ def pages(guide: Guide) -> Iterator[Page]:
         yield _page(guide, filed, replaced)
 
 
+def addresses(guide: Guide) -> Iterator[str]:
+    """Give the address of the page of each setup."""
+    yield from (urls.setup(filed.id) for filed in guide.setups())
+
+
 def page_at(guide: Guide, path: str) -> Page | None:
     """Give the one page at an address, without the others; None where no setup has it."""
     found = [filed for filed in guide.setups() if urls.setup(filed.id) == path]
