@@ -1,7 +1,8 @@
-"""How the rules write lengths in their sentences."""
+"""How the rules write lengths in their sentences, and what the reader has told before them."""
 
 from generator.quantities.quantity import Quantity
 from generator.quantities.units import Mm
+from generator.reading.fields import Model, declared
 
 
 def mm(length: Mm) -> str:
@@ -33,3 +34,9 @@ def as_typed(quantity: Quantity) -> str:
     if quantity.unit.symbol == "mm":
         return f"`{quantity.typed}`"
     return f"`{quantity.typed}` ({mm(quantity.value)})"
+
+
+def is_usual(model: type[Model], name: str, value: Mm) -> bool:
+    """Tell whether a field's own range is kept; else the reader has told what is wrong already."""
+    usual = declared(model.model_fields[name]).usual
+    return usual is None or usual[0] <= value <= usual[1]

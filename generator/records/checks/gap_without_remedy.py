@@ -8,13 +8,13 @@ from generator.quantities.span import Ramp
 from generator.quantities.units import Mm
 from generator.reading.fault import Fault, Severity
 from generator.records.dimensions import rim_width, tyre_dimensions
-from generator.records.fitted import AxleSetup
+from generator.records.fitted import AxleSetup, Spacer, TyreFitted, WheelFitted
 from generator.records.gap_pairs import MOVES_WITH_WHEEL, SiteGap, site_gaps, was_reshaped
 from generator.records.library import Case
 from generator.records.rule import Rule, marked
 from generator.records.site_sheet import Block
 from generator.records.stance import fitted_stance
-from generator.records.told import apart, mm
+from generator.records.told import apart, is_usual, mm
 from generator.records.words import Facing, State
 
 UNEXPLAINED: Mm = 8.0
@@ -83,12 +83,29 @@ def _room(said: SiteGap, fitted: AxleSetup) -> Mm | None:
     keeps = site.moves_with in MOVES_WITH_WHEEL or said.gap.state is State.STATIC
     if site.facing is not Facing.INBOARD or site.block is None or not keeps:
         return None
+    if not _is_placed_as_usual(fitted):
+        return None
     stance = fitted_stance(fitted, said.sides[0])
     tyre = tyre_dimensions(fitted.tyre, rim_width(fitted.wheel.size))
     if stance is None or tyre is None:
         return None
     near = _nearest_on_sidewall(site.block, _sidewall(fitted, tyre))
     return None if near is None else stance.faces.inboard.value - near + stance.face_moved.value
+
+
+def _is_placed_as_usual(fitted: AxleSetup) -> bool:
+    """Tell whether no number that places the tyre has been told to be out of its range already."""
+    wheel, spacer, tyre = fitted.wheel, fitted.spacer, fitted.tyre
+    told = (
+        (WheelFitted, "offset", wheel.offset),
+        (WheelFitted, "offset_measured", wheel.offset_measured),
+        (WheelFitted, "backspacing", wheel.backspacing),
+        (WheelFitted, "width_measured", wheel.width_measured),
+        (TyreFitted, "section_width", tyre.section_width),
+        (Spacer, "thickness", spacer.thickness if spacer else None),
+        (AxleSetup, "face_moved", fitted.face_moved),
+    )
+    return all(each is None or is_usual(model, name, each.value) for model, name, each in told)
 
 
 def _sidewall(fitted: AxleSetup, tyre: TyreDimensions) -> tuple[Mm, Mm]:

@@ -6,13 +6,13 @@ from typing import NamedTuple
 from generator.quantities.quantity import Quantity
 from generator.quantities.units import Mm
 from generator.reading.fault import Fault, Severity
-from generator.reading.fields import Model, declared
+from generator.reading.fields import Model
 from generator.reading.source import Route
 from generator.records.axle_sheet import AxleSheet
 from generator.records.fitted import AxleSetup, BumpStopFitted, RideHeight, Spacer, WheelFitted
 from generator.records.library import Case
 from generator.records.rule import Rule
-from generator.records.told import as_typed, mm
+from generator.records.told import as_typed, is_usual, mm
 from generator.records.wheel_sum import MM_PER_INCH, Slip, explained, wheel_sum
 from generator.records.words import SpacerKind
 
@@ -60,7 +60,7 @@ def check(case: Case) -> Iterator[Fault]:
             name = str(told.route[-1])
             if told.least <= value <= told.most or not told.least <= other <= told.most:
                 continue
-            if not _is_usual(told.model, name, value):
+            if not is_usual(told.model, name, value):
                 continue
             number = told.quantity.typed.split(" ")[0]
             unit = "mm" if told.quantity.unit.symbol == "in" else "in"
@@ -71,12 +71,6 @@ def check(case: Case) -> Iterator[Fault]:
                 expected=f"{mm(told.least)} to {mm(told.most)} by {told.by}",
                 fix=f"write `{name}: {number} {unit}` if that was meant",
             )
-
-
-def _is_usual(model: type[Model], name: str, value: Mm) -> bool:
-    """Tell whether the field's own range is kept; else the reader has named the slip already."""
-    usual = declared(model.model_fields[name]).usual
-    return usual is None or usual[0] <= value <= usual[1]
 
 
 def _other_unit(quantity: Quantity) -> Mm:

@@ -110,6 +110,25 @@ def test_a_gap_cannot_be_larger_than_the_room(said: str, *, speaks: bool) -> Non
     assert all("the 14 mm between" in fault.headline for fault in faults)
 
 
+# The usual ranges are those of the fields: offset -75 to 60 mm, backspacing 70 to 230 mm. An offset
+# of 55 mm puts the inboard face at 0 - 55 - 103 = -158, so that 9 mm by feeler are told of.
+@pytest.mark.parametrize(
+    ("wheel", "speaks"),
+    [
+        ("offset: 55 mm, backspacing: left out", True),
+        ("offset: 61 mm, backspacing: left out", False),
+        ("offset: 220 mm, backspacing: left out", False),
+        ("offset: left out, backspacing: 240 mm", False),
+    ],
+)
+def test_a_gap_says_nothing_beside_a_wheel_that_is_out_of_range(
+    wheel: str, *, speaks: bool
+) -> None:
+    line = "{site: strut-tube, side: both, state: static, tool: feeler gauge, gap: 9 mm}"
+    fields = f"remedies: [], gaps: [{line}], front: {{wheel: {{{wheel}}}}}"
+    assert bool(of_setup(fields, "R38")) is speaks
+
+
 def test_what_was_moved_explains_a_large_gap() -> None:
     fields = gap("strut-tube", "static", "40 mm")
     assert of_setup(fields, "R38")
