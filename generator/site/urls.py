@@ -53,6 +53,11 @@ def mock_up(name: str) -> str:
     return f"chassis/{name}.mock-up.html"
 
 
+def limit_history(name: str) -> str:
+    """Give the address of the page on which a chassis' limits tell how they came about."""
+    return f"chassis/{name}.limits.html"
+
+
 def trial(name: str, start: str = "") -> str:
     """Give the address at which a setup is tried on a chassis; `start` is a setup's short name."""
     return f"chassis/{name}.try.html" + (f"?start={start}" if start else "")

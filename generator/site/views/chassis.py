@@ -115,6 +115,7 @@ class ChassisPage:
     local_rules: str
     new_setup_href: str
     mock_up_href: str
+    limit_history_href: str
     try_href: str
     keep_id: str
     reference_href: str
@@ -168,6 +169,7 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> ChassisPage:
         local_rules=guide.club.local_rules,
         new_setup_href=new_file(guide.club.forge, f"setups/{filed.id}"),
         mock_up_href=urls.mock_up(filed.id),
+        limit_history_href=urls.limit_history(filed.id),
         try_href=urls.trial(filed.id),
         keep_id=filed.id,
         reference_href=urls.RECORD_REFERENCE,
