@@ -20,8 +20,12 @@ _DECIMALS = 9
 
 # Number, then at most one space, then a unit of letters and signs. No nested quantifiers.
 _SHAPE = re.compile(r"([+-]?)([0-9]{1,6})?(\.[0-9]{0,6})?(?:/([0-9]{1,3}))?( ?)(\D{0,14})\Z")
+_MIXED = re.compile(r"(-?)([0-9]{1,3})[ -]([0-9]{1,2})/([0-9]{1,2}) ?(in|inch|inches)")
 _BINARY = (2, 4, 8, 16, 32, 64)
 _LOOKALIKE_MINUS = str.maketrans({"−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-"})
+_FRACTION_SIGNS = str.maketrans({
+    "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8",
+})  # fmt: skip
 _INCH_MARKS = ('"', "″", "”", "“", "''", "'", "′", "’")
 
 
@@ -55,6 +59,8 @@ def read_quantity(text: str, dimension: Dimension) -> Quantity:
             "Q09", f"{len(text)} characters are too many for a {dimension.value}", 0, len(text),
             f"at most {LONGEST} characters, such as `{_example(dimension)}`",
         )  # fmt: skip
+    if text.translate(_FRACTION_SIGNS) != text:
+        raise _fraction_sign(text)
     match = _SHAPE.match(text)
     if match is None or not (match[2] or (match[3] or "") > "."):
         raise _explain(text, dimension)
@@ -64,7 +70,7 @@ def read_quantity(text: str, dimension: Dimension) -> Quantity:
             "Q08", f"`{text}` has no unit", len(text), len(text) + 1,
             f"a {dimension.value} with its unit, such as `{_example(dimension)}`",
             why="a bare number does not say whether millimetres or inches were meant",
-            fix=f"{text.strip()} {units_of(dimension)[0].symbol}",
+            fix=f"{text.strip()} {'in' if denominator else units_of(dimension)[0].symbol}",
         )  # fmt: skip
     unit = _unit(text, match.start(6), spelling, dimension)
     _check_fraction(text, decimals, denominator, unit)
@@ -127,6 +133,18 @@ def _unit(text: str, start: int, spelling: str, dimension: Dimension) -> Unit:
     return unit
 
 
+def _fraction_sign(text: str) -> Misread:
+    plain = text.translate(_FRACTION_SIGNS).strip()
+    at = next(i for i, sign in enumerate(text) if sign.translate(_FRACTION_SIGNS) != sign)
+    whole = re.fullmatch(r"1/2|[13]/4|[1357]/8", re.sub(r" ?(in|inch|inches)?$", "", plain))
+    mixed = _MIXED.fullmatch(plain)
+    return Misread(
+        "Q06", f"`{text}` has a fraction in one sign", at, at + 1,
+        "a plain fraction such as `3/8 in`, or a decimal number",
+        fix=_decimal_inches(mixed) if mixed else f"{whole[0]} in" if whole else "",
+    )  # fmt: skip
+
+
 def _inch_mark(text: str, dimension: Dimension) -> Misread:
     start = min(text.index(mark) for mark in _INCH_MARKS if mark in text)
     plain = re.fullmatch(r'(-?[0-9.]+) ?["″”]', text)
@@ -157,36 +175,47 @@ def _explain(text: str, dimension: Dimension) -> Misread:
             "Q02", f"`{text}` has digits of another script", at, at + 1, "the digits 0 to 9",
             fix=digits,
         )  # fmt: skip
-    comma = re.fullmatch(r"([+-]?[0-9]{1,6}),([0-9]{1,6})( ?)(\D{0,14})", text)
-    if comma:
-        at = text.index(",")
-        return Misread(
-            "Q05", f"`{text}` has a comma", at, at + 1, "a decimal point, and no thousands mark",
-            why="a comma is a decimal mark to some and a thousands mark to others",
-            fix=f"{comma[1]}.{comma[2]}{comma[3]}{comma[4]}",
-        )  # fmt: skip
-    inches = _inch_slip(text, dimension, expected)
-    if inches is not None:
-        return inches
+    slip = _comma_slip(text) or _inch_slip(text, dimension, expected)
+    if slip is not None:
+        return slip
     bad = next((i for i, sign in enumerate(text) if not (sign.isascii() and sign.isprintable())), 0)
     return Misread(
         "Q02", f"`{text}` is not a {dimension.value}", bad, len(text), expected,
     )  # fmt: skip
 
 
+def _comma_slip(text: str) -> Misread | None:
+    comma = re.fullmatch(r"([+-]?[0-9]{1,6}),([0-9]{1,6})( ?)(\D{0,14})", text)
+    many = re.fullmatch(r"[+-]?[0-9]{1,6}([.,][0-9]{1,6}){2,4} ?\D{0,14}", text)
+    if not comma and not (many and "," in text):
+        return None
+    at = text.index(",")
+    # Three digits behind a comma may as well be thousands: only who measured knows.
+    is_thousands = comma is not None and len(comma[2]) == 3 and comma[1].strip("+-0") != ""
+    return Misread(
+        "Q05", f"`{text}` has a comma", at, at + 1, "a decimal point, and no thousands mark",
+        why="a comma is a decimal mark to some and a thousands mark to others",
+        fix=f"{comma[1]}.{comma[2]}{comma[3]}{comma[4]}" if comma and not is_thousands else "",
+    )  # fmt: skip
+
+
 def _inch_slip(text: str, dimension: Dimension, expected: str) -> Misread | None:
-    mixed = re.fullmatch(r"(-?)([0-9]{1,3})[ -]([0-9]{1,2})/([0-9]{1,2}) ?(in|inch|inches)", text)
+    mixed = _MIXED.fullmatch(text)
     if mixed and int(mixed[4]) in _BINARY:
-        value = int(mixed[2]) + int(mixed[3]) / int(mixed[4])
         return Misread(
             "Q06", f"`{text}` mixes a whole number and a fraction", len(mixed[1]), mixed.end(4),
-            "a decimal number, or a fraction below one", fix=f"{mixed[1]}{value:.6g} in",
+            "a decimal number, or a fraction below one", fix=_decimal_inches(mixed),
         )  # fmt: skip
     feet = re.fullmatch(r"([0-9]{1,3}) ?(?:ft|feet|foot) ?([0-9]{1,2}(?:\.[0-9]{1,4})?) ?in", text)
     if feet:
         fix = f"{int(feet[1]) * 12 + float(feet[2]):.6g} in"
         return Misread("Q06", f"`{text}` mixes feet and inches", 0, len(text), expected, fix=fix)
     return _inch_mark(text, dimension) if any(mark in text for mark in _INCH_MARKS) else None
+
+
+def _decimal_inches(mixed: re.Match[str]) -> str:
+    value = int(mixed[2]) + int(mixed[3]) / int(mixed[4])
+    return f"{mixed[1]}{value:.6g} in"
 
 
 def _example(dimension: Dimension) -> str:

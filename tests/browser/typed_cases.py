@@ -25,7 +25,10 @@ from generator.records.examples import example_files
 
 ROOT = Path(__file__).resolve().parents[2]
 HOSTILE = (
-    "", "-5 mm", "1e3 mm", "5,5 mm", "1 1/2 in", "35", "+35 mm", "035 mm", ".5 in", "\u201312 mm",
+    "", "-5 mm", "1e3 mm", "5,5 mm", "1 1/2 in", "35",
+    "1,234.5", "1,234 mm", "0,254 in", "1.234,5 mm", "3/8", "⅜ in", "5⅜ in",
+    "5 ½ in", "¾", "½ mm", "5'6",
+    "5,5", "+35 mm", "035 mm", ".5 in", "\u201312 mm",
     "\u0663\u0665 mm", "\uff15 mm", "5 MM", "9**9**9", "nan mm", "12:30", "NO", "Yes", "clear",
     "more than 5 mm", "4 to 5 mm", "5 to 4 mm", "5 -> 6 mm", "x" * 130, "ab " * 50, "\u65e5\u672c",
     "e\u0301\u0301\u0301\u0301\u0301", "\u202e x", "\u200b", "\u00ad y", "\U0001f600" * 61,
