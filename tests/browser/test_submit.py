@@ -86,6 +86,42 @@ def test_a_comma_is_asked_about_and_never_taken_for_a_point(form: Callable[..., 
     assert "comma" not in told(page)
 
 
+@pytest.mark.parametrize(
+    ("text", "code", "offered"),
+    [
+        ("5,5", "Q05", ["Write 5.5"]),
+        ("5,5 in", "Q05", ["Write 5.5 in"]),
+        ("1,234 mm", "Q05", []),
+        ("1,234.5", "Q05", []),
+        ("5.5", "Q08", ["Write 5.5 mm", "Write 5.5 in"]),
+        ("3/8", "Q08", ["Write 3/8 in"]),
+        ("5 1/2 in", "Q06", ["Write 5.5 in"]),
+        ("5⅜ in", "Q06", ["Write 5.375 in"]),
+        ("5'6", "Q06", []),
+        ("3/8 mm", "Q06", []),
+    ],
+)
+def test_what_can_be_read_in_several_ways_is_asked_about(
+    form: Callable[..., "Page"], text: str, code: str, offered: list[str]
+) -> None:
+    page = form(f"?chassis={CHASSIS}")
+    page.focus("#field-front-wheel-backspacing")
+    page.keyboard.type(text)
+    page.wait_for_timeout(QUIET)
+    faults = page.locator("#field-front-wheel-backspacing-faults")
+    assert faults.locator("a").all_inner_texts() == [code]
+    assert faults.locator("button").all_inner_texts() == offered
+    # What was typed stays as it was typed, in the field and in the file.
+    assert page.input_value("#field-front-wheel-backspacing") == text
+    assert text in file_of(page).replace("''", "'")
+    for button in faults.locator("button").all()[:1]:
+        button.click()
+        page.wait_for_timeout(QUIET)
+        assert page.input_value("#field-front-wheel-backspacing") == offered[0].removeprefix(
+            "Write "
+        )
+
+
 def test_rules_speak_before_the_record_is_whole(form: Callable[..., "Page"]) -> None:
     page = form(FROM)
     page.fill("#field-front-wheel-backspacing", "170 mm")
@@ -179,6 +215,16 @@ FULL = """Storage.prototype.setItem = function (key) {
 BLOCKED = """Object.defineProperty(window, "localStorage", {
   get() { throw new DOMException("no", "SecurityError"); },
 });"""
+
+
+NO_LIMITS = """
+globalThis.isAway = true;
+const asked = globalThis.fetch;
+globalThis.fetch = (address, ...rest) =>
+  isAway && String(address).includes("try/")
+    ? Promise.reject(new TypeError("away"))
+    : asked(address, ...rest);
+"""
 
 
 @pytest.mark.parametrize(("before", "words"), [(FULL, "no room"), (BLOCKED, "keeps no drafts")])
@@ -390,3 +436,31 @@ def test_rules_that_need_more_than_the_record_say_so(form: Callable[..., "Page"]
     }
     assert said == asking
     assert {"R17", "R13", "R49", "L22"} <= set(said)
+
+
+FRONT = {"wheel-size": "6 x 14", "wheel-offset": "24 mm", "tyre-size": "185/65 R14"}
+
+
+def fill_front(page: "Page") -> None:
+    for name, text in FRONT.items():
+        page.fill(f"#field-front-{name}", text)
+
+
+def test_the_wheel_from_above_needs_no_network_once_the_chassis_is_there(
+    form: Callable[..., "Page"],
+) -> None:
+    page = form(f"?chassis={CHASSIS}")
+    page.wait_for_load_state("networkidle")
+    page.context.set_offline(True)
+    fill_front(page)
+    page.wait_for_selector("[data-part=plan] svg >> nth=1")
+
+
+def test_the_wheel_from_above_comes_when_the_network_does(form: Callable[..., "Page"]) -> None:
+    page = form(f"?chassis={CHASSIS}", before=NO_LIMITS)
+    fill_front(page)
+    page.wait_for_timeout(QUIET)
+    assert page.locator("[data-part=drawings] svg").count() == 1
+    assert page.locator("[data-part=plan] svg").count() == 0
+    page.evaluate("() => { globalThis.isAway = false; dispatchEvent(new Event('online')); }")
+    page.wait_for_selector("[data-part=plan] svg >> nth=1")

@@ -1,11 +1,10 @@
 // Submitting a record: what is typed, the checks and the drawing beside it, drafts, and the file.
 import { make } from "../numbers.js";
+import { Beside } from "./beside.js";
 import { Drafts, newId } from "./drafts.js";
-import { endDrawing } from "./drawing.js";
 import { earlier } from "./early.js";
 import { Form } from "./form.js";
 import { Judge } from "./judge.js";
-import { nearest } from "./nearest.js";
 import { startPhotos } from "./photos.js";
 import { at, drop, filled, inForm, keyed, put, shaped } from "./record.js";
 import { copy, forgeAddress, save } from "./sending.js";
@@ -27,11 +26,11 @@ class Submit {
     this.definitions = definitions;
     this.judge = judge;
     this.sheets = new Map();
-    this.planners = new Map();
     this.touched = new Set();
     this.part = (name) => element.querySelector(`[data-part="${name}"]`);
     this.drafts = new Drafts();
     this.form = new Form(definitions, this.part("fields"), (name) => this.known(name));
+    this.beside = new Beside(this.part, judge, element.dataset);
     this.templates = new Map([...element.querySelectorAll("template")].map((each) => [each.dataset.word, each]));
   }
 
@@ -48,6 +47,7 @@ class Submit {
     this.element.addEventListener("change", (event) => this.changed(event));
     this.element.addEventListener("click", (event) => this.clicked(event));
     this.element.addEventListener("focusout", (event) => this.left(event));
+    addEventListener("online", () => this.check());
     this.part("form").addEventListener("submit", (event) => event.preventDefault());
     const tell = (words) => this.tell([words]);
     startPhotos(this.part("photos"), this.part("photo-list"), tell, (name) => this.photo(name));
@@ -99,7 +99,6 @@ class Submit {
   }
 
   async fetchSheet() {
-    this.planners.clear();
     const option = this.part("chassis").selectedOptions[0];
     const id = option?.value;
     this.sheet = null;
@@ -270,10 +269,11 @@ class Submit {
     }
     this.form.count(this.draft.record, faults);
     this.show(faults);
-    this.stance(value);
+    this.beside.show(value, this.sheet);
     this.part("file").value = this.judge.yaml(this.plain);
     const name = this.fileName();
     this.part("path").textContent = `setups/${this.plain.chassis ?? "…"}/${name}.yaml`;
+    this.part("photo-path").textContent = `photos/${this.plain.chassis ?? "…"}/${name}/`;
     this.checkName(name);
   }
 
@@ -296,9 +296,8 @@ class Submit {
   }
 
   line(fault) {
-    const fix = proposed(fault);
-    const button = fix ? make("button", { type: "button", class: "button", "data-do": "mend", "data-at": keyed(fault.shown), "data-value": fix }, `Write ${fix}`) : null;
-    return faultLine(fault, this.templates, this.element.dataset, button);
+    const buttons = proposed(fault).map((text) => make("button", { type: "button", class: "button", "data-do": "mend", "data-at": keyed(fault.shown), "data-value": text }, `Write ${text}`));
+    return faultLine(fault, this.templates, this.element.dataset, buttons);
   }
 
   summary(faults) {
@@ -326,53 +325,6 @@ class Submit {
     const steps = route.map((step) => (typeof step === "number" ? String(step + 1) : step.replaceAll("_", " ")));
     const name = steps.join(" › ");
     return make("li", {}, make("button", { type: "button", class: "submit-go", "data-do": "go", "data-at": keyed(route) }, name || "the record"), " ", words);
-  }
-
-  stance(value) {
-    const { program } = this.judge;
-    const drawings = [];
-    for (const end of ["front", "rear"]) {
-      const fitted = value?.[end];
-      const now = fitted ? program.fitted_stance(fitted) : null;
-      if (!now) continue;
-      const sheet = this.sheet?.filed?.value[end];
-      const drawing = endDrawing(end[0].toUpperCase() + end.slice(1), now, sheet ? program.stock_stance(sheet) : null, fitted.wheel.size.diameter_code);
-      if (drawing) drawings.push(drawing);
-    }
-    this.part("drawings").replaceChildren(...drawings);
-    this.part("stance").hidden = drawings.length === 0;
-    const found = value?.front && value.rear && this.near ? nearest(this.near, value.chassis, value) : [];
-    this.part("near").replaceChildren(
-      ...found.map(({ id, title }) => make("li", {}, make("a", { href: `setups/${id}.html` }, make("bdi", {}, title)))),
-    );
-    this.part("nearby").hidden = found.length === 0;
-    this.plan(value?.front);
-  }
-
-  // The wheel from above needs the limits of the car, which are loaded when they are first asked for.
-  async plan(front) {
-    const { live } = this.part("chassis").selectedOptions[0]?.dataset ?? {};
-    const box = this.part("plan");
-    let figures = [];
-    if (live && front) {
-      this.planners.has(live) || this.planners.set(live, this.planner(live));
-      const draw = await this.planners.get(live);
-      if (live !== this.part("chassis").selectedOptions[0]?.dataset.live) return;
-      figures = draw ? draw(front) : [];
-    }
-    box.replaceChildren(...figures);
-    this.part("plan-hint").hidden = figures.length === 0;
-  }
-
-  async planner(live) {
-    const { plan, liveFacts } = this.element.dataset;
-    try {
-      const { planner } = await import(new URL(plan, document.baseURI).href);
-      return await planner(liveFacts, live);
-    } catch {
-      // Without a network the drawing from behind stays alone, until the chassis is chosen again.
-      return null;
-    }
   }
 
   fileName() {
@@ -459,7 +411,7 @@ export const start = async (element) => {
   const page = new Submit(element, definitions, new Judge(program, definitions.models));
   await page.begin();
   try {
-    page.near = await load(near);
+    page.beside.near = await load(near);
     page.check();
   } catch {
     // Without the list of setups the form works as well; nothing near is shown.
