@@ -49,13 +49,51 @@ LEAST_BUMP: dict[Axle, Mm] = {Axle.FRONT: 35.0, Axle.REAR: 45.0}
 MOST_ROLLED: Mm = 12.0
 """Rolling a lip gains 5 to 12 mm: common practice."""
 
+COSTS: dict[RemedyKind, str] = {
+    RemedyKind.SPACER: (
+        "Each millimetre more takes one of thread and of pilot and adds two of track, with "
+        "more scrub radius and load on the bearing; less gives that back. Look at caliper, "
+        "cap and local rules."
+    ),
+    RemedyKind.OFFSET: (
+        "Other wheels: order them with backspacing written beside the offset, and look at the "
+        "caliper and at track and scrub radius."
+    ),
+    RemedyKind.CAMBER: (
+        "Toe has to be set again, the tyre wears on one edge, and the wheel stands differently to "
+        "hose and strut; the setting belongs to a workshop with the maker's data."
+    ),
+    RemedyKind.RIDE_HEIGHT: (
+        "Springs or seats are changed; alignment and headlamps are set again. The stop still lets "
+        "the wheel up as far as before."
+    ),
+    RemedyKind.STEERING_SHIM: (
+        "The turning circle grows by some tenths of a metre for each degree of lock. The stop has "
+        "to end the lock, never the tyre and never the rack alone."
+    ),
+    RemedyKind.STOP_TRIMMED: ("A new stop, and the travel that the trim had given is gone."),
+    RemedyKind.STOP_SPACED: (
+        "Less travel, so a harsher ride and an earlier stop in a bend. The spacer has to be held "
+        "as the maker held the stop."
+    ),
+    RemedyKind.TYRE: (
+        "Load index and speed symbol have to suffice for the axle; gearing and speedometer change "
+        "with the diameter. Measure the section as mounted."
+    ),
+    RemedyKind.LIP_ROLLED: (
+        "Paint cracks and the bare seam rusts: warm the paint, work in small steps, seal the seam. "
+        "It cannot be undone."
+    ),
+}
+"""What each kind costs, in words."""
+
 Amount = float
 """In the unit of the lever: mm or deg; for tyres the place in the row of sizes."""
 
 
 @dataclass(frozen=True)
 class Lever:
-    """One kind of change, its amounts from the least to the most, and what it costs.
+    """One kind of change, and its amounts from the least to the most.
 
     `rises` is False where a larger amount need not help more, as with another tyre: then all are
     tried in turn.
@@ -65,8 +103,12 @@ class Lever:
     amounts: tuple[Amount, ...]
     change: Callable[[Amount], AxleChange]
     words: Callable[[Amount], str]
-    costs: str
     rises: bool = True
+
+    @property
+    def costs(self) -> str:
+        """Say what it costs."""
+        return COSTS[self.kind]
 
 
 @dataclass(frozen=True)
@@ -136,9 +178,6 @@ def _spacers(corner: Corner, facing: Facing) -> Iterator[Lever]:
             amounts,
             lambda mm: AxleChange(spacer=millimetres(mm)),
             lambda mm: _spacer_words(mm, now),
-            "Each millimetre more takes one of thread and of pilot and adds two of track, with "
-            "more scrub radius and load on the bearing; less gives that back. Look at caliper, "
-            "cap and local rules.",
         )
 
 
@@ -152,7 +191,7 @@ def _offsets(corner: Corner, facing: Facing) -> Iterator[Lever]:
     wheel = axle_fit(corner.axle, corner.fitted, corner.sheet).fitted.wheel
     if wheel is None:
         return
-    now = round(wheel.offset.value, 1)
+    now = round(wheel.offset.value, 1) + 0.0  # never a negative zero
     ends = []
     if facing is not Facing.OUTBOARD:
         ends.append(now - OFFSETS)
@@ -164,8 +203,6 @@ def _offsets(corner: Corner, facing: Facing) -> Iterator[Lever]:
             _steps(now, end, 1.0),
             lambda mm: AxleChange(offset=millimetres(mm)),
             lambda mm: f"wheels of offset {mm:g} mm instead of {now:g} mm",
-            "Other wheels: order them with backspacing written beside the offset, and look at the "
-            "caliper and at track and scrub radius.",
         )
 
 
@@ -184,8 +221,6 @@ def _camber(corner: Corner, facing: Facing) -> Lever | None:
         _steps(now, end, 0.25),
         lambda deg: AxleChange(camber=degrees(deg), camber_by=by),
         lambda deg: f"camber of {deg:+g}° instead of {now:+g}°, set at {by.value}",
-        "Toe has to be set again, the tyre wears on one edge, and the wheel stands differently to "
-        "hose and strut; the setting belongs to a workshop with the maker's data.",
     )
 
 
@@ -197,8 +232,6 @@ def _height(corner: Corner) -> Lever | None:
         _steps(now, HIGHEST, 5.0) if now < HIGHEST else (),
         lambda mm: AxleChange(ride_height=millimetres(mm)),
         lambda mm: f"ride height {mm:+g} mm against the sheet instead of {now:+g} mm",
-        "Springs or seats are changed; alignment and headlamps are set again. The stop still lets "
-        "the wheel up as far as before.",
     )
 
 
@@ -212,8 +245,6 @@ def _shim(corner: Corner) -> Lever | None:
         _steps(now, THICKEST_SHIM, 1.0) if now < THICKEST_SHIM else (),
         lambda mm: AxleChange(shim=millimetres(mm)),
         lambda mm: f"shim of {mm:g} mm at the steering stops, both sides alike",
-        "The turning circle grows by some tenths of a metre for each degree of lock. The stop has "
-        "to end the lock, never the tyre and never the rack alone.",
     )
 
 
@@ -231,7 +262,6 @@ def _less_trim(corner: Corner) -> Lever | None:
             if mm
             else f"a whole bump stop instead of one trimmed by {now:g} mm"
         ),
-        "A new stop, and the travel that the trim had given is gone.",
     )
 
 
@@ -252,8 +282,6 @@ def _spaced(corner: Corner) -> Lever | None:
         _steps(now, end, 2.0) if end > now else (),
         lambda mm: AxleChange(spaced=millimetres(mm)),
         lambda mm: f"bump stop spaced by {mm:g} mm",
-        "Less travel, so a harsher ride and an earlier stop in a bend. The spacer has to be held "
-        "as the maker held the stop.",
     )
 
 
@@ -265,8 +293,6 @@ def _tyre(corner: Corner) -> Lever | None:
         tuple(float(place) for place in range(len(sizes))),
         lambda place: AxleChange(tyre=sizes[int(place)]),
         lambda place: f"tyre {sizes[int(place)].designation} instead of {now.designation}",
-        "Load index and speed symbol have to suffice for the axle; gearing and speedometer change "
-        "with the diameter. Measure the section as mounted.",
         rises=False,
     )
 
@@ -280,6 +306,4 @@ def _rolled(corner: Corner, site: SiteSheet) -> Lever | None:
         _steps(0.0, MOST_ROLLED, 2.0),
         lambda mm: AxleChange(lips=Lips.ROLLED, lips_gained=millimetres(mm)),
         lambda mm: f"lip rolled by {mm:g} mm",
-        "Paint cracks and the bare seam rusts: warm the paint, work in small steps, seal the seam. "
-        "It cannot be undone.",
     )

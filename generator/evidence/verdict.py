@@ -154,7 +154,8 @@ def sides_of(site: SiteSheet, side: Side) -> tuple[Side, ...]:
 
 
 def _strength(site: SiteVerdict) -> tuple[float, str, str]:
-    chance = -1.0 if site.chance is None else site.chance
+    # Chances that differ by less than a billionth are alike: the browser's end in other digits.
+    chance = -1.0 if site.chance is None else round(site.chance, 9)
     return (chance, site.clearance.site.name, site.side.value)
 
 

@@ -48,21 +48,40 @@ const one = (kind, value, u, decimals, isSigned) => {
   );
 };
 
-export const length = (value, { u = 0, decimals = 1, isSigned = false } = {}) => {
+const inUnits = (value, { u = 0, decimals = 1 }) => [
+  ["metric", value, u, decimals],
+  ["inch", value / MM_PER_INCH, u / MM_PER_INCH, Math.max(2, decimals + 1)],
+];
+
+export const length = (value, options = {}) => {
   if (value === null || value === undefined || Number.isNaN(value)) return notKnown();
-  return make(
-    "span",
-    { class: "pair" },
-    one("metric", value, u, decimals, isSigned),
-    make("span", { class: "or" }, " / "),
-    one("inch", value / MM_PER_INCH, u / MM_PER_INCH, Math.max(2, decimals + 1), isSigned),
-  );
+  const [metric, inch] = inUnits(value, options).map((each) => one(...each, options.isSigned));
+  return make("span", { class: "pair" }, metric, make("span", { class: "or" }, " / "), inch);
+};
+
+// A length without spread that changes often: only its figures are written again.
+export const changingLength = (options) => {
+  const element = length(0, options);
+  const texts = [element.firstChild.firstChild, element.lastChild.firstChild];
+  const put = (value) =>
+    inUnits(value, options).forEach(([, amount, , places], at) => {
+      const told = figure(amount, places, options.isSigned);
+      if (texts[at].data !== told) texts[at].data = told;
+    });
+  return { element, put };
 };
 
 export const quantity = (value, unit, { u = 0, decimals = 1, isSigned = false } = {}) => {
   const places = decimalsFor(u, decimals);
   const text = figure(value, places, isSigned);
   return make("span", { class: "qty" }, text, ...spread(u, places), "\u00a0" + unit);
+};
+
+export const percent = (chance) => {
+  const whole = Math.round(chance * 100);
+  if (whole < 1) return "< 1\u00a0%";
+  if (whole > 99) return "> 99\u00a0%";
+  return `${whole}\u00a0%`;
 };
 
 export const isInch = () => document.documentElement.dataset.units === "inch";

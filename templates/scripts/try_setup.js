@@ -3,12 +3,13 @@
 import { changed, fromNothing } from "./fit/candidate.js";
 import { checksOf } from "./fit/checks.js";
 import { NotKnown, use } from "./fit/facts.js";
-import { remediesFor } from "./fit/remedies.js";
+import { failing, remediesFor } from "./fit/remedies.js";
 import { Misread } from "./fit/tyre_size.js";
 import { endVerdict, fitOf, jointOf, prepared } from "./fit/verdict.js";
 import { drawLook, setLook } from "./try_look.js";
 import { fillSheet } from "./try_sheet.js";
-import { showChecks, showFirst, showLines, showMend, showSites, showWindow } from "./try_shown.js";
+import { showChecks, showFirst, showLines, showMend, showWindow } from "./try_shown.js";
+import { showSites } from "./try_sites.js";
 import { fillFields, readField, stepField } from "./try_fields.js";
 import { blank, readAddress, writeAddress } from "./try_state.js";
 
@@ -16,7 +17,6 @@ const ENDS = ["front", "rear"];
 const AROUND = 20;
 const WINDOW_STEP = 2.5;
 const SLICE = 8;
-const PAINT = "paint";
 const QUICK = { joint: false, ranges: false };
 
 const rim = ["width", "diameter", "offset"];
@@ -35,12 +35,6 @@ const onEnd = (base, change) => {
     if (!(trouble instanceof NotKnown || trouble instanceof Misread)) throw trouble;
     return { fitted: null, why: trouble.message };
   }
-};
-
-// The names of the sites that touch, then of those that are tight, the weakest first.
-const failing = ({ sites }) => {
-  const of = (wanted) => sites.filter(({ word }) => word === wanted).map(({ site }) => site.name);
-  return [...new Set([...of("touches"), ...of("tight")])];
 };
 
 class Trial {
@@ -77,6 +71,7 @@ class Trial {
       this.ends[end] = { fitted, why, verdict };
     }
     showLines(this);
+    showSites(this);
     this.later();
   }
 
@@ -96,13 +91,9 @@ class Trial {
       if (mine !== this.turn) return;
       const begin = performance.now();
       while (performance.now() - begin < SLICE) {
-        const { done, value } = work.next();
+        const { done } = work.next();
         if (done) {
           this.element.dataset.settled = "";
-          return;
-        }
-        if (value === PAINT) {
-          painted();
           return;
         }
       }
@@ -112,8 +103,6 @@ class Trial {
   }
 
   *work() {
-    showSites(this);
-    yield PAINT;
     for (const end of ENDS) {
       const { verdict } = this.ends[end];
       if (verdict) verdict.joint ??= jointOf(verdict);
@@ -139,14 +128,15 @@ class Trial {
     for (const end of ENDS) {
       const { verdict } = this.ends[end];
       if (!verdict) continue;
-      for (const name of failing(verdict)) {
+      for (const { name, word } of failing(verdict)) {
         const remedies = [];
         const on = { front: this.ends.front.fitted, rear: this.ends.rear.fitted };
         for (const each of remediesFor(this.car, end, on, verdict, name)) {
           if (each) remedies.push(each);
           yield;
         }
-        found.push({ end, site: verdict.sites.find(({ site }) => site.name === name), remedies });
+        const { site } = verdict.sites.find((each) => each.site.name === name);
+        found.push({ end, site, word, remedies });
         showMend(this, found, true);
         yield;
       }

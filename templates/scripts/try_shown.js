@@ -1,56 +1,27 @@
-// What a trial shows: the verdict in lines, every site, checks, remedies, offsets, what to measure.
+// What a trial shows beside its sites (try_sites.js): the verdict in lines, checks, remedies, offsets,
+// what to measure.
 import { facts } from "./fit/facts.js";
-import { spoiling } from "./fit/remedies.js";
-import { addRange, carChance } from "./fit/verdict.js";
-import { figure, length, make, quantity } from "./numbers.js";
+import { ranked } from "./fit/remedies.js";
+import { carChance } from "./fit/verdict.js";
+import { figure, length, make, percent, quantity } from "./numbers.js";
 import { patch } from "./patch.js";
+import { flag } from "./try_sites.js";
 
 const ENDS = ["front", "rear"];
-const SAFE = 0.99;
 const FIRST_REMEDIES = 3;
 export const upper = (text) => text[0].toUpperCase() + text.slice(1);
 
-const percent = (chance) => {
-  const whole = Math.round(chance * 100);
-  if (whole < 1) return "< 1\u00a0%";
-  if (whole > 99) return "> 99\u00a0%";
-  return `${whole}\u00a0%`;
-};
-
-const flag = (trial, word) =>
-  trial.element.querySelector(`template[data-word="${word}"]`).content.cloneNode(true);
-
-// Both sides in one row where they were seen alike and say the same.
-const rowsOf = (sites) => {
-  const rows = [];
-  for (const each of sites) {
-    const twin = rows.find(
-      (row) => row.site === each.site && row.chance === each.chance && row.looked === "both" &&
-        row.posterior?.table === each.posterior?.table,
-    );
-    if (twin) twin.sides = "both sides";
-    else rows.push({ ...each, sides: each.side });
-  }
-  return rows;
-};
-
-// What takes longer than the words comes a moment later; its place is kept.
+// What takes longer than the rest comes a moment later; its place is kept.
 const SOON = "\u2026";
 
-const lineOf = (trial, end) => {
-  const { verdict, why } = trial.ends[end];
-  const parts = [make("strong", {}, upper(end))];
-  if (!verdict) {
-    parts.push(`: ${why}.`);
-    return make("p", { class: "try-line" }, flag(trial, "not known"), make("span", {}, ...parts));
-  }
+const wordsOf = ({ verdict, why }) => {
+  if (!verdict) return `: ${why}.`;
   const weakest = verdict.sites[0];
-  if (weakest?.chance === null) parts.push(`: ${weakest.site.label} is not known, ${weakest.unknown}. `);
-  else if (weakest) parts.push(`: weakest is the ${weakest.site.label}, ${weakest.side}, ${percent(weakest.chance)} for its wanted gap. `);
-  if (verdict.sites.some(({ least }) => least)) {
-    parts.push("All known sites at once: ", verdict.joint ? percent(verdict.joint.probability) : SOON, ".");
-  }
-  return make("p", { class: "try-line" }, flag(trial, verdict.word), make("span", {}, ...parts));
+  let told = "";
+  if (weakest?.chance === null) told = `: ${weakest.site.label} is not known, ${weakest.unknown}. `;
+  else if (weakest) told = `: weakest is the ${weakest.site.label}, ${weakest.side}, ${percent(weakest.chance)} for its wanted gap. `;
+  if (!verdict.sites.some(({ least }) => least)) return told;
+  return `${told}All known sites at once: ${verdict.joint ? percent(verdict.joint.probability) : SOON}.`;
 };
 
 // The verdict of an end in a few words, for where the whole one is out of sight.
@@ -60,90 +31,38 @@ const shortOf = ({ verdict }) => {
   return weakest?.chance === null || !weakest ? verdict.word : `${verdict.word}, ${percent(weakest.chance)}`;
 };
 
+const begun = (trial) => {
+  const lines = ENDS.map((end) => {
+    const words = document.createTextNode("");
+    const mark = make("span", { class: "try-mark" });
+    const element = make("p", { class: "try-line" }, mark, make("span", {}, make("strong", {}, upper(end)), words));
+    return { element, mark, words };
+  });
+  const [car, bar] = [document.createTextNode(""), document.createTextNode("")];
+  trial.part("lines").replaceChildren(...lines.map(({ element }) => element), make("p", {}, car));
+  trial.part("bar").replaceChildren(bar);
+  return { lines, car, bar };
+};
+
+const put = (text, words) => {
+  if (text.data !== words) text.data = words;
+};
+
 export const showLines = (trial) => {
-  const lines = ENDS.map((end) => lineOf(trial, end));
+  const { lines, car, bar } = (trial.linesShown ??= begun(trial));
+  lines.forEach((line, at) => {
+    const told = trial.ends[ENDS[at]];
+    const word = told.verdict?.word ?? "not known";
+    if (line.word !== word) line.mark.replaceChildren(flag(trial, word));
+    line.word = word;
+    put(line.words, wordsOf(told));
+  });
   const [front, rear] = ENDS.map((end) => trial.ends[end].verdict);
   const isKnown = (verdict) => verdict?.sites.length && verdict.sites.every(({ least }) => least);
-  if (isKnown(front) && isKnown(rear)) {
-    const chance = carChance(front, rear);
-    lines.push(make("p", {}, "Every site of the whole car: ", chance === null ? SOON : percent(chance), "."));
-  }
-  patch(trial.part("lines"), lines);
-  patch(trial.part("bar"), [ENDS.map((end) => `${upper(end)}: ${shortOf(trial.ends[end])}`).join(" · ")].map((text) => document.createTextNode(text)));
+  const whole = isKnown(front) && isKnown(rear) ? (carChance(front, rear) ?? SOON) : null;
+  put(car, whole === null ? "" : `Every site of the whole car: ${whole === SOON ? SOON : percent(whole)}.`);
+  put(bar, ENDS.map((end) => `${upper(end)}: ${shortOf(trial.ends[end])}`).join(" · "));
 };
-
-const tyreWords = (fit) =>
-  fit.tyre.section.isNominal ? "tyre by its size alone" : "tyre as measured";
-
-const restsOn = (row, verdict) => {
-  const { cars } = row.posterior;
-  const who = cars ? `records of ${cars} car${cars === 1 ? "" : "s"}, and the sheet` : "the sheet alone";
-  return `${who}; ${tyreWords(verdict.looks[0].whole)}`;
-};
-
-const cell = (label, ...content) => make("td", { role: "cell", "data-label": label }, make("span", {}, ...content));
-
-const siteRow = (trial, row, verdict) => {
-  addRange(trial.car, row);
-  const head = make("th", { scope: "row", role: "rowheader" }, `${row.site.label}, ${row.site.axle}, ${row.sides}`);
-  if (row.site.caution) head.append(make("br"), make("span", { class: "small" }, `Caution: ${row.site.caution}`));
-  const shown = row.least
-    ? [
-        cell("Chance", percent(row.chance)),
-        cell("Gap, 5 to 95 %", length(row.range.low, { decimals: 0, isSigned: true }), " to ", length(row.range.high, { decimals: 0, isSigned: true })),
-        cell("Wanted", length(row.site.wanted, { decimals: 0 })),
-        cell("Tightest at", row.least.words),
-        cell("Rests on", restsOn(row, verdict)),
-      ]
-    : [cell("Chance", "not known"), cell("Gap, 5 to 95 %", row.unknown), cell("Wanted", length(row.site.wanted, { decimals: 0 })), cell("Tightest at", ""), cell("Rests on", "nothing")];
-  return make("tr", { role: "row" }, head, cell("Expected", flag(trial, row.word)), ...shown);
-};
-
-const HEADS = ["Site", "Expected", "Chance", "Gap, 5 to 95 %", "Wanted", "Tightest at", "Rests on"];
-
-const tableOf = (trial, caption, rows) => {
-  const heads = HEADS.map((text) => make("th", { scope: "col", role: "columnheader" }, text));
-  const table = make(
-    "table",
-    { role: "table" },
-    make("caption", {}, make("span", {}, caption)),
-    make("thead", { role: "rowgroup" }, make("tr", { role: "row" }, ...heads)),
-    make("tbody", { role: "rowgroup" }, ...rows.map(([row, verdict]) => siteRow(trial, row, verdict))),
-  );
-  return make("div", { class: "table-region stacks" }, table);
-};
-
-export const showSites = (trial) => {
-  const all = ENDS.flatMap((end) => {
-    const { verdict } = trial.ends[end];
-    return verdict ? rowsOf(verdict.sites).map((row) => [row, verdict]) : [];
-  });
-  all.sort(([a], [b]) => (a.chance ?? -1) - (b.chance ?? -1));
-  const isSafe = ([row]) => row.chance !== null && row.chance > SAFE;
-  const box = trial.part("sites");
-  const isOpen = box.querySelector("details")?.open ?? false;
-  const weak = all.filter((each) => !isSafe(each));
-  trial.safe = all.filter(isSafe);
-  const parts = [];
-  if (weak.length) {
-    const words = "The weakest first: the chance on the next car that the wanted gap is there";
-    parts.push(tableOf(trial, words, weak));
-  }
-  if (trial.safe.length) {
-    const fold = make("details", { open: isOpen || !weak.length }, make("summary", {}, safeWords(trial)));
-    if (fold.open) fold.append(tableOf(trial, safeWords(trial), trial.safe));
-    parts.push(fold);
-  }
-  patch(box, parts);
-  if (trial.hasSites) return;
-  trial.hasSites = true;
-  // Rows that nobody looks at are made when somebody does.
-  box.addEventListener("toggle", ({ target }) => {
-    if (target.open && target.children.length < 2) target.append(tableOf(trial, safeWords(trial), trial.safe));
-  }, true);
-};
-
-const safeWords = ({ safe }) => `Sites that clear with more than ${SAFE * 100}\u00a0%: ${safe.length}`;
 
 const shownValue = (each, value) => {
   if (each.unit === "mm") return length(value, { isSigned: each.outcome === "for information" });
@@ -231,9 +150,9 @@ export const showMend = (trial, found, isMore = false) => {
     const last = trial.undo[trial.undo.length - 1].words;
     parts.push(make("p", {}, make("button", { type: "button", class: "button", "data-do": "undo" }, `Take back: ${last}`)));
   }
-  for (const { end, site, remedies } of found) {
-    parts.push(make("h3", {}, `${upper(site.site.label)}, ${end}: ${site.word}`));
-    const best = [...remedies].sort((a, b) => spoiling(a) - spoiling(b)).slice(0, facts.levers.mostRemedies);
+  for (const { end, site, word, remedies } of found) {
+    parts.push(make("h3", {}, `${upper(site.label)}, ${end}: ${word}`));
+    const best = ranked(remedies);
     if (!best.length) parts.push(make("p", {}, "Nothing that was tried is enough, alone or two together."));
     const listed = (some) => make("ul", { class: "try-remedies" }, ...some.map((each) => remedyItem(trial, end, each)));
     if (best.length) parts.push(listed(best.slice(0, FIRST_REMEDIES)));

@@ -342,7 +342,7 @@ def candidate_cases(guide: Guide, count: int) -> Iterator[Case]:
         if chance.random() < 0.4:
             record = chance.choice(records).value
             start = record.front if axle is Axle.FRONT else record.rear
-        change, said = _change(chance, start, axle)
+        change, said = changes(chance, start, axle)
         try:
             fitted = changed(start, change)
         except ValueError:
@@ -350,13 +350,14 @@ def candidate_cases(guide: Guide, count: int) -> Iterator[Case]:
             continue
         made += 1
         given = {"fitted": fitted_json(start), "change": said}
-        judged = _judge(filed, axle, fitted, guide.evidence[filed.id])
+        judged = judge(filed, axle, fitted, guide.evidence[filed.id])
         yield from _judged(filed.id, axle, given, judged)
 
 
-def _judge(
+def judge(
     filed: Filed[Chassis], axle: Axle, fitted: AxleSetup, evidence: ChassisEvidence
 ) -> AxleVerdict:
+    """Judge an end by its sites alone."""
     sheet = filed.value.front if axle is Axle.FRONT else filed.value.rear
     found = tuple(seen_from(axle, fitted, filed.value))
     empty = filed.value.model_copy(update={"sites": ()})
@@ -377,9 +378,10 @@ _NUMBERS = (
 )
 
 
-def _change(
+def changes(
     chance: random.Random, start: AxleSetup, axle: Axle
 ) -> tuple[AxleChange, dict[str, Any]]:
+    """Give a change of an end at random, and the same as the browser takes it."""
     rim = start.wheel.size
     said: dict[str, Any] = {}
     told: dict[str, Any] = {}

@@ -6,10 +6,10 @@ export const compare = async () => {
   const part = async (name) => nextOf(modules, `fit/${name}`);
   const { NotKnown, use } = await part("facts");
   use(facts);
-  const [tyreSize, tyre, wheel, outline, tables, normal, travel, corner, motion, candidate, verdict, checks] =
+  const [tyreSize, tyre, wheel, outline, tables, normal, travel, corner, motion, candidate, verdict, checks, remedies] =
     await Promise.all(
       ["tyre_size", "tyre", "wheel", "outline", "distribution", "normal", "travel", "corner", "motion",
-        "candidate", "verdict", "checks"].map(part),
+        "candidate", "verdict", "checks", "remedies"].map(part),
     );
   const cars = Object.fromEntries(chassis.map((each) => [each.id, verdict.prepared(each)]));
   const orNull = (ask) => {
@@ -19,6 +19,10 @@ export const compare = async () => {
       if (trouble instanceof NotKnown || trouble instanceof tyreSize.Misread) return [null];
       throw trouble;
     }
+  };
+  const inOrder = (spoils) => {
+    const name = ({ label, side }) => `${label} ${side}`;
+    return [...spoils].sort((a, b) => (name(a) < name(b) ? -1 : 1));
   };
   const size = (text) => tyreSize.readTyreSize(text);
   const asks = {
@@ -102,6 +106,21 @@ export const compare = async () => {
           told.push(s.least.gap, s.least.u, s.least.rate, s.chance, s.free);
           told.push(s.range.low, s.range.median, s.range.high);
         }
+      }
+      return told;
+    },
+    remedies: ({ chassis: id, axle, on, name }) => {
+      const before = verdict.endVerdict(cars[id], axle, on[axle]);
+      const found = [...remedies.remediesFor(cars[id], axle, on, before, name)].filter(Boolean);
+      const own = before.sites.filter((each) => each.site.name === name).map(({ chance }) => chance);
+      const told = remedies.failing(before).flatMap((each) => [each.name, each.word]);
+      told.push(Math.min(...own));
+      for (const each of remedies.ranked(found)) {
+        told.push(each.word, each.chance);
+        for (const step of each.steps) told.push(step.kind, step.words, step.costs);
+        told.push("mends", ...each.mends, "spoils");
+        for (const lost of inOrder(each.spoils)) told.push(lost.label, lost.side, lost.before, lost.after);
+        told.push("checks", ...each.checks.map((one) => [one.code, one.end, one.outcome].join(" ")).sort());
       }
       return told;
     },

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from generator.evidence.levers import COSTS
 from generator.rendering.environment import template_folder
 from generator.rendering.scripts import scripts
 from generator.site.guide import Guide
@@ -20,11 +21,14 @@ from generator.site.live.facts import facts_json
 from tests.browser.cases import Case
 from tests.browser.check_cases import SHOWN, check_cases
 from tests.browser.live_cases import candidate_cases, kernel_cases, motion_cases, record_cases
+from tests.browser.remedy_cases import remedy_cases
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 CANDIDATES = 180
 CARS = 600
+MENDED = 102
+"""Ends with a site that fails, and all that would help there."""
 LEAST_CASES = 5_000
 EXACT = 1e-6
 """Of a millimetre, of a degree, of certainty."""
@@ -38,6 +42,7 @@ def cases(guide: Guide) -> tuple[Case, ...]:
         *record_cases(guide),
         *candidate_cases(guide, CANDIDATES),
         *check_cases(guide, CARS),
+        *remedy_cases(guide, MENDED),
     )
 
 
@@ -75,7 +80,7 @@ def test_there_are_cases_enough_and_every_kind_is_among_them(cases: tuple[Case, 
     counted = Counter(each.kind for each in cases)
     assert sum(counted.values()) >= LEAST_CASES, counted
     wanted = "tyreSize nominal wheel section range above joint normal positions motion changed end"
-    assert set(counted) == {*wanted.split(), "checks"}
+    assert set(counted) == {*wanted.split(), "checks", "remedies"}
 
 
 def test_the_browser_gives_what_python_gives(told: Any) -> None:
@@ -109,6 +114,19 @@ def test_every_check_is_met_with_every_end_it_can_have(cases: tuple[Case, ...]) 
     wanted = {(code, end) for end, codes in _ENDS.items() for code in codes.split()}
     assert met >= wanted, sorted(wanted - met)
     assert {code for code, _ in met} == set(SHOWN)
+
+
+def test_every_kind_of_remedy_and_all_that_it_spoils_is_met(
+    cases: tuple[Case, ...], guide: Guide
+) -> None:
+    mended = [each for each in cases if each.kind == "remedies"]
+    assert {each.given["chassis"] for each in mended} == {each.id for each in guide.chassis()}
+    met = {part for each in mended for part in each.answer}
+    assert {kind.value for kind in COSTS} <= met
+    assert met >= set(COSTS.values())
+    assert {"clears", "tight", "touches", "mends", "left", "right"} <= met
+    after = [each.answer.index("checks") for each in mended if "checks" in each.answer]
+    assert len(after) > MENDED // 2
 
 
 def test_sides_that_differ_are_met(cases: tuple[Case, ...]) -> None:

@@ -63,6 +63,59 @@ def test_the_verdict_is_that_of_the_command(tried: Callable[..., "Page"], guide:
     }
 
 
+@pytest.mark.parametrize("end", ["front", "rear"])
+def test_every_site_is_told_with_chance_and_range_the_weakest_first(
+    tried: Callable[..., "Page"], guide: Guide, end: str
+) -> None:
+    axle = Axle(end)
+    change = AxleChange(size=RimSize(7.0, RIM), offset=millimetres(10.0))
+    candidate = like_stock(guide.library.chassis[CHASSIS], day=DAY).changed(axle, change)
+    verdict = try_out(candidate, guide.evidence[CHASSIS]).verdict
+    page = tried(f"?{end[0]}.width=7&{end[0]}.offset=10")
+    page.locator("[data-part=sites] summary").click()
+    page.wait_for_selector("[data-part=sites] details[open] tbody tr")
+    rows = page.evaluate(TOLD_SITES)
+    chances = [number(each["chance"]) for each in rows if each["chance"] != "not known"]
+    assert chances == sorted(chances)
+    told = {(each["name"], each["sides"]): each for each in rows}
+    for site in (site for each in verdict.axles() for site in each.sites):
+        label = f"{site.clearance.site.label}, {site.clearance.site.axle.value}"
+        each = told.get((label, site.side.value)) or told[label, "both sides"]
+        assert each["word"] == site.word
+        if site.gap is None or site.chance is None:
+            assert each["chance"] == "not known"
+            continue
+        assert number(each["chance"]) == pytest.approx(100.0 * site.chance, abs=0.5 + 1e-4)
+        # In mm and, to a hundredth, in inches of 25.4 mm.
+        for text, gap in zip(each["gap"], (site.gap.low, site.gap.high), strict=True):
+            assert number(text[0]) == pytest.approx(gap, abs=0.5 + 1e-4)
+            assert number(text[1]) == pytest.approx(gap / 25.4, abs=0.005 + 1e-6)
+
+
+def number(text: str) -> float:
+    """Give the number at the head of a text of the page; below 1 % and above 99 % its bound."""
+    plain = text.replace("\u2212", "-").replace("\u00a0", " ")
+    found = re.search(r"[+-]?\d+(\.\d+)?", plain)
+    assert found is not None, text
+    return float(found[0]) + (0.5 if plain[0] == ">" else -0.5 if plain[0] == "<" else 0.0)
+
+
+TOLD_SITES = """
+() => {
+  const said = (element) => element.textContent;
+  const ends = (pair) => [said(pair.firstChild), said(pair.lastChild)];
+  const rows = [...document.querySelectorAll("[data-part=sites] tbody tr")];
+  return rows.filter((row) => !row.hidden).map((row) => {
+    const [word, chance, gap] = row.querySelectorAll("td");
+    const head = row.querySelector("th").firstChild.data;
+    const [, name, sides] = head.match(/^(.*), ([a-z ]+)$/);
+    const pairs = [...gap.querySelectorAll(".pair")].map(ends);
+    return { name, sides, word: said(word).trim(), chance: said(chance), gap: pairs };
+  });
+}
+"""
+
+
 def test_what_is_typed_is_judged_and_kept_in_the_address(tried: Callable[..., "Page"]) -> None:
     page = tried()
     before = lines(page)

@@ -4,6 +4,7 @@ Nothing is typed here a second time: each value is taken from the module that us
 """
 
 from math import sqrt
+from typing import Any
 
 from generator.assessment import clearances, corner, linked, poses
 from generator.evidence import distribution, joint, levers, remedies, tyres, verdict
@@ -21,6 +22,7 @@ from generator.geometry import (
 from generator.published import fastening, tables
 from generator.quantities import cursor, tyre_size
 from generator.records import dimensions
+from generator.records.words import RemedyKind
 from generator.site.live.check_facts import checks_json, load_tables, words_json
 from generator.site.live.fields import fields_json
 from generator.site.live.fitted import Json
@@ -44,7 +46,7 @@ def facts_json() -> Json:
         "poses": {"nearly": poses.NEARLY},
         "corner": {"lowerJoint": corner.LOWER_JOINT_HEIGHT},
         "linkage": _linkage(),
-        "distribution": {"range": distribution.RANGE, "flat": distribution._FLAT},
+        "distribution": {"range": distribution.RANGE},
         "joint": {"reach": joint._REACH, "step": joint._STEP},
         "verdict": {"expected": verdict.EXPECTED, "free": verdict.FREE, "words": verdict.WORDS},
         "levers": _levers(),
@@ -93,7 +95,9 @@ def _tables() -> Json:
         "rimDiameter": _by_text("unr30", "rim_diameter") | _by_text("unr54", "half_rim_diameter"),
         "theoreticalRim": _by_text("etrto", "theoretical_rim_factor"),
         "measuringRim": _by_text("etrto", "measuring_rim_factor"),
-        "approvedRims": _by_text("etrto", "approved_rims"),
+        "approvedRims": {
+            name: (row[0], row[-1]) for name, row in _by_text("etrto", "approved_rims").items()
+        },
         "beadSeat": _by_text("iso4000-2", "bead_seat_diameter"),
         "fullProfile": _by_text("unr30", "full_profile_size"),
         "flotation": _by_text("unr54", "flotation_size"),
@@ -102,7 +106,7 @@ def _tables() -> Json:
     }
 
 
-def _by_text(source: str, table: str) -> dict[str, object]:
+def _by_text(source: str, table: str) -> dict[str, Any]:
     """Give the rows of a table; whole numbers as keys lose nothing as text in either language."""
     return {
         f"{key:g}" if isinstance(key, int | float) else str(key): value
@@ -192,6 +196,8 @@ def _levers() -> Json:
         "aboveMeasuring": tyres.ABOVE_MEASURING,
         "tyreSteps": tyres._STEPS,
         "mostRemedies": remedies.MOST_REMEDIES,
+        "costs": {kind.value: words for kind, words in levers.COSTS.items()},
+        "kinds": [kind.value for kind in RemedyKind],
         "pairs": remedies.PAIRS,
         "helps": remedies.HELPS,
     }

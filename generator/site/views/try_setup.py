@@ -4,8 +4,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.assessment.hazards import hazards
-from generator.evidence.candidate import AxleChange, changed, millimetres, stock_axle
-from generator.evidence.levers import Corner, levers
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.records.words import Axle
@@ -136,22 +134,6 @@ def part_files(guide: Guide) -> Iterator[DataFile]:
         evidence = guide.evidence.get(filed.id)
         if evidence is None:
             continue
-        data = {**chassis_json(filed, evidence), "costs": _costs(filed.value)}
-        yield DataFile(urls.live(filed.id), text_of(data))
+        yield DataFile(urls.live(filed.id), text_of(chassis_json(filed, evidence)))
         starts = starts_json(guide.setups_of(filed.id))
         yield DataFile(urls.live(f"{filed.id}.starts"), text_of(starts))
-
-
-def _costs(chassis: Chassis) -> dict[str, str]:
-    """Give what each kind of remedy costs in words, as the levers of this car say it."""
-    found: dict[str, str] = {}
-    for axle in Axle:
-        sheet = chassis.front if axle is Axle.FRONT else chassis.rear
-        stock = stock_axle(sheet)
-        trimmed = changed(stock, AxleChange(trimmed=millimetres(8.0)))
-        for fitted in (stock, trimmed):
-            for site in chassis.sites:
-                if site.axle is axle:
-                    for lever in levers(Corner(axle, fitted, chassis), site):
-                        found.setdefault(lever.kind.value, lever.costs)
-    return dict(sorted(found.items()))

@@ -44,8 +44,8 @@ const otherTyre = (tyre, change) => {
 };
 
 const otherStop = (stop, change) => {
-  const trimmed = change.trimmed || (stop?.trimmed ?? null);
-  const spaced = change.spaced || (stop?.spaced ?? null);
+  const trimmed = change.trimmed ?? stop?.trimmed ?? null;
+  const spaced = change.spaced ?? stop?.spaced ?? null;
   let state = change.stop ?? null;
   if (state === null) state = trimmed ? "trimmed" : spaced ? "spaced" : "original";
   return { state, trimmed, spaced, freeHeight: null };

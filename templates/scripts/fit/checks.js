@@ -73,10 +73,8 @@ export const checksOf = (car, on) => {
   return found;
 };
 
-// Those that do not hold, by what they are and where.
+// Those that do not hold, each with what it is and where as its key.
 export const broken = (checks) =>
-  new Map(
-    checks
-      .filter(({ outcome }) => outcome === "fails" || outcome === "too close to say")
-      .map((each) => [`${each.code} ${each.end} ${each.side}`, each]),
-  );
+  checks
+    .filter(({ outcome }) => outcome === "fails" || outcome === "too close to say")
+    .map((each) => ({ key: `${each.code} ${each.end} ${each.side}`, each }));

@@ -1,15 +1,17 @@
 // A distribution as a table: knots joined by straight lines, blurred by a normal in closed form.
 // The mathematics of generator/evidence/distribution.py and joint.py.
 //
-//   const table = unpacked(packed)            {knots, below}
+//   const table = unpacked(packed)            {knots, below, slopes, mean, variance}
 //   probabilityAbove(table, x, u)             P(c + e > x), e normal with spread u
 //   range(table, u)                           {low, median, high}
 //   jointClearance(demands, sharedU)          {probability, least, most}
 import { facts } from "./facts.js";
-import { FAR, cdf, density } from "./normal.js";
+import { FAR, cdf, density, integral } from "./normal.js";
 
 const CELL_BYTES = 6;
-const STEADY = 1e-12;
+// A Newton step this small is the last: its square is what is left.
+const CLOSE = 1e-7;
+const ENDS = 9;
 const TURNS = 80;
 
 // Knots are lattice places, masses whole shares of 2^32: see generator/site/live/packing.py.
@@ -29,7 +31,22 @@ export const unpacked = ({ start, step, cells }) => {
     below[row] = mass / 4294967295;
   }
   below[count - 1] = 1;
-  return { knots, below };
+  return { knots, below, ...shapeOf(knots, below) };
+};
+
+// The slope of each straight piece, and mean and variance of all.
+const shapeOf = (knots, below) => {
+  const slopes = new Float64Array(knots.length - 1);
+  let mean = 0;
+  let squares = 0;
+  for (let at = 0; at < slopes.length; at += 1) {
+    const [low, high] = [knots[at], knots[at + 1]];
+    const mass = below[at + 1] - below[at];
+    slopes[at] = mass / (high - low);
+    mean += (mass * (low + high)) / 2;
+    squares += (mass * (low * low + low * high + high * high)) / 3;
+  }
+  return { slopes, mean, variance: squares - mean * mean };
 };
 
 const straight = (xs, ys, x) => {
@@ -46,56 +63,74 @@ const straight = (xs, ys, x) => {
   return ys[low] + ((ys[high] - ys[low]) / (xs[high] - xs[low])) * (x - xs[low]);
 };
 
-// Below and, with it, the slope: both from the same pieces.
-const blurred = (table, x, u) => {
-  const { knots, below } = table;
-  const flat = facts.distribution.flat;
-  const last = knots.length - 1;
-  let at = 0;
-  while (at < last && (x - knots[at + 1]) / u >= FAR) at += 1;
-  let total = below[at] - below[0];
-  let slope = 0;
-  let z = (x - knots[at]) / u;
-  let ends = cdf(z);
-  let rise = z >= FAR ? z : z * ends + density(z);
-  for (; at < last && z > -FAR; at += 1) {
-    const next = (x - knots[at + 1]) / u;
-    const other = cdf(next);
-    const nextRise = next >= FAR ? next : next <= -FAR ? 0 : next * other + density(next);
-    const cell = (knots[at + 1] - knots[at]) / u;
-    const mass = below[at + 1] - below[at];
-    const piece =
-      cell < flat ? (ends + other + 4 * cdf(0.5 * (z + next))) / 6 : (rise - nextRise) / cell;
-    total += piece * mass;
-    slope += ((ends - other) / (cell * u)) * mass;
-    z = next;
-    ends = other;
-    rise = nextRise;
+// The first place whose knot lies above x; the last place where none does.
+const firstAbove = (knots, x) => {
+  let low = 0;
+  let high = knots.length - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (knots[middle] > x) high = middle;
+    else low = middle + 1;
   }
-  return { total: Math.min(Math.max(total, 0), 1), slope };
+  return low;
+};
+
+// A straight piece of slope s gives s·u·(Ψ(z) − Ψ(z − d)); pieces far below x count whole, those far
+// above it nothing.
+const blurred = ({ knots, below, slopes }, x, u) => {
+  const last = knots.length - 1;
+  let at = Math.max(firstAbove(knots, x - FAR * u) - 1, 0);
+  let total = 0;
+  let before = integral((x - knots[at]) / u);
+  const whole = below[at];
+  for (; at < last && before > 0; at += 1) {
+    const next = integral((x - knots[at + 1]) / u);
+    total += slopes[at] * (before - next);
+    before = next;
+  }
+  return Math.min(Math.max(whole + u * total, 0), 1);
+};
+
+// The density of what `blurred` gives.
+const blurredDensity = ({ knots, slopes }, x, u) => {
+  const last = knots.length - 1;
+  let at = Math.max(firstAbove(knots, x - FAR * u) - 1, 0);
+  let total = 0;
+  let before = cdf((x - knots[at]) / u);
+  for (; at < last && before > 0; at += 1) {
+    const next = cdf((x - knots[at + 1]) / u);
+    total += slopes[at] * (before - next);
+    before = next;
+  }
+  return total;
 };
 
 export const probabilityBelow = (table, x, u = 0) => {
   if (Number.isNaN(x) || Number.isNaN(u)) return NaN;
   if (!(u > 0)) return straight(table.knots, table.below, x);
-  return blurred(table, x, u).total;
+  return blurred(table, x, u);
 };
 
 export const probabilityAbove = (table, x, u = 0) => 1 - probabilityBelow(table, x, u);
 
+// Newton's steps from the quantile of the bare table, stretched by the blur about the mean: exact for
+// a normal table. Halving where a step would leave the bracket.
 const quantile = (table, share, u) => {
-  let low = table.knots[0] - 6 * u;
-  let high = table.knots[table.knots.length - 1] + 6 * u;
-  let x = straight(table.below, table.knots, share);
+  const { knots, mean, variance } = table;
+  let low = knots[0] - ENDS * u;
+  let high = knots[knots.length - 1] + ENDS * u;
+  const bare = straight(table.below, knots, share);
+  let x = mean + (bare - mean) * Math.sqrt(1 + (u * u) / variance);
   for (let turn = 0; turn < TURNS; turn += 1) {
-    const { total, slope } = blurred(table, x, u);
-    const error = total - share;
-    if (Math.abs(error) < STEADY || high - low < STEADY) return x;
+    const error = blurred(table, x, u) - share;
     if (error > 0) high = x;
     else low = x;
-    const step = slope > 0 ? error / slope : NaN;
-    const ahead = x - step;
-    x = ahead > low && ahead < high ? ahead : 0.5 * (low + high);
+    const ahead = x - error / blurredDensity(table, x, u);
+    const isInside = ahead >= low && ahead <= high;
+    const next = isInside ? ahead : 0.5 * (low + high);
+    const step = Math.abs(next - x);
+    x = next;
+    if (step < CLOSE) return x;
   }
   return x;
 };
@@ -108,15 +143,15 @@ export const range = (table, u = 0) => {
 };
 
 // What is asked of one site: table, gap, own spread, wanted gap, and the gap's change for one
-// millimetre of the width that all sites share.
+// millimetre of the width that all sites share. A site that is certain at both ends is certain
+// between them.
 const chancesOf = ({ table, gap, own, wanted, sensitivity }, points) => {
-  const ends = [points[0], points[points.length - 1]].map(
-    (shared) => probabilityAbove(table, wanted - gap - sensitivity * shared, own),
-  );
-  // A site that is certain at both ends is certain between them.
-  if (Math.min(...ends) >= 1 - 1e-12) return null;
-  return points.map((shared) => probabilityAbove(table, wanted - gap - sensitivity * shared, own));
+  const at = (shared) => probabilityAbove(table, wanted - gap - sensitivity * shared, own);
+  if (Math.min(at(points[0]), at(points[points.length - 1])) >= 1 - 1e-12) return null;
+  return points.map(at);
 };
+
+const isSame = (one, other) => Object.keys(one).every((name) => one[name] === other[name]);
 
 export const jointClearance = (demands, sharedU) => {
   const { reach, step } = facts.joint;
@@ -127,8 +162,12 @@ export const jointClearance = (demands, sharedU) => {
   const weights = used.map((t) => (sharedU > 0 ? density(t) * step : 1));
   const points = used.map((t) => t * sharedU);
   const product = new Float64Array(used.length).fill(1);
+  const asked = [];
   const alone = demands.map((demand) => {
-    const chances = chancesOf(demand, points);
+    // Both sides of a car often ask the same.
+    const known = asked.find((each) => isSame(each.demand, demand));
+    const { chances } = known ?? { chances: chancesOf(demand, points) };
+    if (!known) asked.push({ demand, chances });
     if (chances === null) return 1;
     let sum = 0;
     for (let at = 0; at < used.length; at += 1) {

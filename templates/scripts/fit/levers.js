@@ -6,7 +6,15 @@ import { isBoltOn, isBolted } from "./fastening_checks.js";
 import { readTyreSize } from "./tyre_size.js";
 import { fitOf } from "./verdict.js";
 
-const signed = (value) => `${value < 0 ? "\u2212" : "+"}${Math.abs(value)}`;
+// Six figures at most, as Python's g; `signed` with the sign of what is above nought.
+const plain = (value) => String(Number(value.toPrecision(6)));
+const signed = (value) => (value < 0 ? "" : "+") + plain(value);
+
+// To a tenth as Python rounds: what lies midway goes to the even one. Only quarters lie there.
+const toTenth = (value) => {
+  const isMidway = Number.isInteger(4 * value) && !Number.isInteger(2 * value);
+  return isMidway ? (2 * Math.round(5 * value)) / 10 : Number(value.toFixed(1));
+};
 
 // The amounts from one step beyond the start to the end.
 const steps = (start, end, step) => {
@@ -31,7 +39,7 @@ const spacers = (car, axle, fitted, facing) => {
     amounts,
     change: (mm) => ({ spacer: mm }),
     words: (mm) =>
-      mm ? `spacer of ${mm} mm${now ? ` instead of ${now} mm` : ""}` : `no spacer instead of ${now} mm`,
+      mm ? `spacer of ${plain(mm)} mm${now ? ` instead of ${plain(now)} mm` : ""}` : `no spacer instead of ${plain(now)} mm`,
   });
   const found = [];
   if (facing !== "outboard" && most > now) found.push(lever(steps(now, most, 1)));
@@ -42,7 +50,7 @@ const spacers = (car, axle, fitted, facing) => {
 const offsets = (fitted, facing) => {
   const { wheel } = fitOf(fitted);
   if (!wheel) return [];
-  const now = Math.round(wheel.offset.value * 10) / 10;
+  const now = toTenth(wheel.offset.value);
   const ends = [];
   if (facing !== "outboard") ends.push(now - facts.levers.offsets);
   if (facing !== "inboard") ends.push(now + facts.levers.offsets);
@@ -50,7 +58,7 @@ const offsets = (fitted, facing) => {
     kind: "other offset",
     amounts: steps(now, end, 1),
     change: (mm) => ({ offset: mm }),
-    words: (mm) => `wheels of offset ${mm} mm instead of ${now} mm`,
+    words: (mm) => `wheels of offset ${plain(mm)} mm instead of ${plain(now)} mm`,
   }));
 };
 
@@ -90,7 +98,7 @@ const shim = (car, axle, fitted) => {
     kind: "steering stop shim",
     amounts: steps(now, facts.levers.thickestShim, 1),
     change: (mm) => ({ shim: mm }),
-    words: (mm) => `shim of ${mm} mm at the steering stops, both sides alike`,
+    words: (mm) => `shim of ${plain(mm)} mm at the steering stops, both sides alike`,
   }];
 };
 
@@ -105,8 +113,8 @@ const lessTrim = ({ stop }) => {
     change: (mm) => ({ trimmed: mm }),
     words: (mm) =>
       mm
-        ? `bump stop trimmed by ${mm} mm instead of ${now} mm`
-        : `a whole bump stop instead of one trimmed by ${now} mm`,
+        ? `bump stop trimmed by ${plain(mm)} mm instead of ${plain(now)} mm`
+        : `a whole bump stop instead of one trimmed by ${plain(now)} mm`,
   }];
 };
 
@@ -123,7 +131,7 @@ const spaced = (car, axle, fitted) => {
     kind: "bump stop spaced",
     amounts: steps(now, end, 2),
     change: (mm) => ({ spaced: mm }),
-    words: (mm) => `bump stop spaced by ${mm} mm`,
+    words: (mm) => `bump stop spaced by ${plain(mm)} mm`,
   }];
 };
 
@@ -168,7 +176,7 @@ const rolled = (fitted, site) => {
     kind: "lip rolled",
     amounts: steps(0, facts.levers.mostRolled, 2),
     change: (mm) => ({ lips: "rolled", lipsGained: mm }),
-    words: (mm) => `lip rolled by ${mm} mm`,
+    words: (mm) => `lip rolled by ${plain(mm)} mm`,
   }];
 };
 

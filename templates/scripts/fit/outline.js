@@ -226,43 +226,6 @@ const inside = (points, count, u, r) => {
 
 let nearestEdge = 0;
 
-// The square of the distance to the polygon's line, or `most` where it is no less.
-const squareToEdges = (outline, u, r, most = Infinity) => {
-  const { points, count, boxes, hint } = outline;
-  let best = most;
-  const chunks = boxes.length / 4;
-  // The stretch that was nearest last time comes first.
-  const begin = hint.chunk;
-  for (let turn = 0; turn < chunks; turn += 1) {
-    const chunk = turn === 0 ? begin : turn <= begin ? turn - 1 : turn;
-    const du = Math.max(boxes[4 * chunk] - u, 0, u - boxes[4 * chunk + 1]);
-    const dr = Math.max(boxes[4 * chunk + 2] - r, 0, r - boxes[4 * chunk + 3]);
-    if (du * du + dr * dr > best) continue;
-    const first = chunk * CHUNK;
-    const last = Math.min(first + CHUNK, count);
-    for (let edge = first; edge < last; edge += 1) {
-      const next = edge + 1 === count ? 0 : edge + 1;
-      const u0 = points[2 * edge];
-      const r0 = points[2 * edge + 1];
-      const alongU = points[2 * next] - u0;
-      const alongR = points[2 * next + 1] - r0;
-      const size = Math.max(alongU * alongU + alongR * alongR, 1e-18);
-      let share = ((u - u0) * alongU + (r - r0) * alongR) / size;
-      share = share < 0 ? 0 : share > 1 ? 1 : share;
-      const offU = u - u0 - share * alongU;
-      const offR = r - r0 - share * alongR;
-      const square = offU * offU + offR * offR;
-      if (square < best) {
-        best = square;
-        nearestEdge = edge;
-        hint.chunk = chunk;
-        hint.line = 3 * edge;
-      }
-    }
-  }
-  return best;
-};
-
 // The square of the distance to one edge.
 const squareToEdge = ({ points, count }, edge, u, r) => {
   const next = edge + 1 === count ? 0 : edge + 1;
@@ -277,6 +240,34 @@ const squareToEdge = ({ points, count }, edge, u, r) => {
   const offR = r - r0 - share * alongR;
   return offU * offU + offR * offR;
 };
+
+// The square of the distance to the polygon's line, or `most` where it is no less.
+const squareToEdges = (outline, u, r, most = Infinity) => {
+  const { count, boxes, hint } = outline;
+  let best = most;
+  const chunks = boxes.length / 4;
+  // The stretch that was nearest last time comes first.
+  const begin = hint.chunk;
+  for (let turn = 0; turn < chunks; turn += 1) {
+    const chunk = turn === 0 ? begin : turn <= begin ? turn - 1 : turn;
+    const du = Math.max(boxes[4 * chunk] - u, 0, u - boxes[4 * chunk + 1]);
+    const dr = Math.max(boxes[4 * chunk + 2] - r, 0, r - boxes[4 * chunk + 3]);
+    if (du * du + dr * dr > best) continue;
+    const first = chunk * CHUNK;
+    const last = Math.min(first + CHUNK, count);
+    for (let edge = first; edge < last; edge += 1) {
+      const square = squareToEdge(outline, edge, u, r);
+      if (square < best) {
+        best = square;
+        nearestEdge = edge;
+        hint.chunk = chunk;
+        hint.line = 3 * edge;
+      }
+    }
+  }
+  return best;
+};
+
 
 // The distance of a point whose nearest place on the polygon is found by going along its edges from
 // the one that was nearest last time; -1 where that cannot be told. The section lies behind the

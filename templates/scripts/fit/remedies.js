@@ -4,6 +4,8 @@
 //   remediesFor(car, axle, on, before, name)   on: what is fitted at both ends, null where nothing is;
 //                                              before: endVerdict of the end as it is
 //     yields null, or {steps: [{kind, words, costs}], change, word, chance, mends, spoils, checks}
+//   ranked(remedies)                           the best of them, that which spoils least first
+//   failing(end)                               the sites that want a remedy: [{name, word}]
 import { changed } from "./candidate.js";
 import { broken, checksOf } from "./checks.js";
 import { NotKnown, facts } from "./facts.js";
@@ -106,7 +108,7 @@ class Trial {
       steps: chosen.map(([lever, amount]) => ({
         kind: lever.kind,
         words: lever.words(amount),
-        costs: car.costs?.[lever.kind] ?? "",
+        costs: facts.levers.costs[lever.kind],
       })),
       change: Object.assign({}, ...chosen.map(([lever, amount]) => lever.change(amount))),
       word: ORDER.find((word) => own.some((each) => each.word === word)),
@@ -120,9 +122,9 @@ class Trial {
   newlyBroken(fitted) {
     const { on, axle, car } = this;
     if (!on.front || !on.rear) return [];
-    this.broken ??= broken(checksOf(car, on));
+    this.broken ??= new Set(broken(checksOf(car, on)).map(({ key }) => key));
     const now = broken(checksOf(car, { ...on, [axle]: fitted }));
-    return [...now].filter(([key]) => !this.broken.has(key)).map(([, each]) => each);
+    return now.filter(({ key }) => !this.broken.has(key)).map(({ each }) => each);
   }
 }
 
@@ -152,8 +154,28 @@ export const remediesFor = function* (car, axle, on, before, name) {
   for (const chosen of trial.alone(others, FREE_AT_LEAST)) yield chosen && trial.putBack(chosen);
 };
 
-// That which spoils least first; what only makes it tight counts as spoiling.
-export const spoiling = (remedy) =>
+const spoiling = (remedy) =>
   remedy.spoils.reduce((sum, each) => sum + WEIGHT[each.after], 0) +
   remedy.checks.reduce((sum, each) => sum + (each.outcome === "fails" ? 4 : 1), 0) +
   ORDER.indexOf("clears") - ORDER.indexOf(remedy.word);
+
+const placeOf = (remedy) =>
+  remedy.steps.reduce((sum, { kind }) => sum + facts.levers.kinds.indexOf(kind), 0);
+
+// That which spoils least first, of equals the kind that is named first, and no more than are of use;
+// what only makes it tight counts as spoiling.
+export const ranked = (remedies) =>
+  [...remedies]
+    .sort((one, other) => spoiling(one) - spoiling(other) || placeOf(one) - placeOf(other))
+    .slice(0, facts.levers.mostRemedies);
+
+// The sites that touch on a side, then those that are tight, the weakest first.
+export const failing = ({ sites }) => {
+  const worst = new Map();
+  for (const { site, word } of sites) {
+    const known = worst.get(site.name) ?? word;
+    worst.set(site.name, ORDER.indexOf(word) < ORDER.indexOf(known) ? word : known);
+  }
+  const all = [...worst].map(([name, word]) => ({ name, word }));
+  return ["touches", "tight"].flatMap((wanted) => all.filter(({ word }) => word === wanted));
+};

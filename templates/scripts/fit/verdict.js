@@ -290,8 +290,9 @@ const rangeOf = (car, posterior, u) => {
   return ranges.get(key);
 };
 
+// Chances that differ by less than a billionth are alike, whichever language found them.
 const strength = (one, other) => {
-  const of = (site) => (site.chance === null ? -1 : site.chance);
+  const of = (site) => (site.chance === null ? -1 : Math.round(site.chance * 1e9));
   return (
     of(one) - of(other) ||
     (one.site.name < other.site.name ? -1 : one.site.name > other.site.name ? 1 : 0) ||

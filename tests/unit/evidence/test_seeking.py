@@ -9,7 +9,7 @@ from generator.records.words import RemedyKind
 
 
 def lever(amounts, rises=True):
-    return Lever(RemedyKind.SPACER, tuple(amounts), lambda _: AxleChange(), lambda _: "", "", rises)
+    return Lever(RemedyKind.SPACER, tuple(amounts), lambda _: AxleChange(), lambda _: "", rises)
 
 
 def answered(search, enough):

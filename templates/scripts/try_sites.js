@@ -1,0 +1,145 @@
+// Site by site: the table of a trial's verdict, the weakest first. It is painted with the press of a
+// key that changed it, so rows stay in their places, and only cells that say something else are
+// written.
+import { addRange } from "./fit/verdict.js";
+import { changingLength, make, percent } from "./numbers.js";
+
+const ENDS = ["front", "rear"];
+const SAFE = 0.99;
+const HEADS = ["Site", "Expected", "Chance", "Gap, 5 to 95 %", "Wanted", "Tightest at", "Rests on"];
+const CAPTION = "The weakest first: the chance on the next car that the wanted gap is there";
+
+export const flag = (trial, word) =>
+  trial.element.querySelector(`template[data-word="${word}"]`).content.firstElementChild.cloneNode(true);
+
+// Both sides in one row where they were seen alike and say the same.
+const rowsOf = (verdict) => {
+  const rows = [];
+  for (const each of verdict?.sites ?? []) {
+    const twin = rows.find(
+      (row) => row.site === each.site && row.chance === each.chance && row.looked === "both" &&
+        row.posterior?.table === each.posterior?.table,
+    );
+    if (twin) twin.sides = "both sides";
+    else rows.push({ ...each, sides: each.side, verdict });
+  }
+  return rows;
+};
+
+const tyreWords = (fit) =>
+  fit.tyre.section.isNominal ? "tyre by its size alone" : "tyre as measured";
+
+const restsOn = ({ posterior, verdict }) => {
+  const { cars } = posterior;
+  const who = cars ? `records of ${cars} car${cars === 1 ? "" : "s"}, and the sheet` : "the sheet alone";
+  return `${who}; ${tyreWords(verdict.looks[0].whole)}`;
+};
+
+const put = (text, words) => {
+  if (text.data !== words) text.data = words;
+};
+
+const show = (element, isShown) => {
+  if (element.hidden === isShown) element.hidden = !isShown;
+};
+
+// A row with a place for each thing that it says.
+const emptyRow = () => {
+  const text = () => document.createTextNode("");
+  const [name, caution, chance, why, words, rests] = Array.from({ length: 6 }, text);
+  const cautious = make("span", { class: "small try-caution" }, "Caution: ", caution);
+  const [low, high] = [0, 1].map(() => changingLength({ decimals: 0, isSigned: true }));
+  const wanted = changingLength({ decimals: 0 });
+  const range = make("span", {}, low.element, " to ", high.element);
+  const word = make("span");
+  const cells = [word, [chance], [range, why], [wanted.element], [words], [rests]].map((content, at) =>
+    make("td", { role: "cell", "data-label": HEADS[at + 1] }, Array.isArray(content) ? make("span", {}, ...content) : content),
+  );
+  const head = make("th", { scope: "row", role: "rowheader" }, name, cautious);
+  const element = make("tr", { role: "row" }, head, ...cells);
+  return { element, name, caution, cautious, word, flags: new Map(), chance, range, low, high, why, wanted, words, rests };
+};
+
+const putWord = (trial, kept, word) => {
+  if (kept.said === word) return;
+  kept.said = word;
+  if (!kept.flags.has(word)) kept.flags.set(word, flag(trial, word));
+  kept.word.replaceChildren(kept.flags.get(word));
+};
+
+const fillRow = (trial, kept, row) => {
+  const { site, least } = row;
+  put(kept.name, `${site.label}, ${site.axle}, ${row.sides}`);
+  put(kept.caution, site.caution || "");
+  show(kept.cautious, Boolean(site.caution));
+  putWord(trial, kept, row.word);
+  kept.wanted.put(site.wanted);
+  show(kept.range, Boolean(least));
+  put(kept.chance, least ? percent(row.chance) : "not known");
+  put(kept.why, least ? "" : row.unknown);
+  put(kept.words, least ? least.words : "");
+  put(kept.rests, least ? restsOn(row) : "nothing");
+  if (!least) return;
+  addRange(trial.car, row);
+  kept.low.put(row.range.low);
+  kept.high.put(row.range.high);
+};
+
+const emptyTable = (caption) => {
+  const heads = HEADS.map((text) => make("th", { scope: "col", role: "columnheader" }, text));
+  const words = make("span", {}, caption);
+  const body = make("tbody", { role: "rowgroup" });
+  const head = make("thead", { role: "rowgroup" }, make("tr", { role: "row" }, ...heads));
+  const element = make("table", { role: "table" }, make("caption", {}, words), head, body);
+  return { element, words, body, kept: [] };
+};
+
+const fillTable = (trial, { body, kept }, rows) => {
+  while (kept.length < rows.length) {
+    kept.push(emptyRow());
+    body.append(kept[kept.length - 1].element);
+  }
+  kept.forEach((each, at) => {
+    show(each.element, at < rows.length);
+    if (at < rows.length) fillRow(trial, each, rows[at]);
+  });
+};
+
+// Rows that nobody looks at are filled when somebody does.
+const fillSafe = (trial) => {
+  const { fold, safeOnes, safe } = trial.sitesShown;
+  if (fold.open) fillTable(trial, safeOnes, safe);
+};
+
+const begun = (trial) => {
+  const weakOnes = emptyTable(CAPTION);
+  const safeOnes = emptyTable("");
+  const [region, safeRegion] = [weakOnes, safeOnes].map(({ element }) =>
+    make("div", { class: "table-region stacks" }, element),
+  );
+  const summary = make("summary");
+  const fold = make("details", {}, summary, safeRegion);
+  fold.addEventListener("toggle", () => fillSafe(trial));
+  addEventListener("beforeprint", () => fillTable(trial, trial.sitesShown.safeOnes, trial.sitesShown.safe));
+  trial.part("sites").replaceChildren(region, fold);
+  return { weakOnes, safeOnes, region, fold, summary, safe: [] };
+};
+
+export const showSites = (trial) => {
+  trial.sitesShown ??= begun(trial);
+  const shown = trial.sitesShown;
+  const all = ENDS.flatMap((end) => rowsOf(trial.ends[end].verdict));
+  all.sort((a, b) => (a.chance ?? -1) - (b.chance ?? -1));
+  const isSafe = ({ chance }) => chance !== null && chance > SAFE;
+  const weak = all.filter((each) => !isSafe(each));
+  shown.safe = all.filter(isSafe);
+  show(shown.region, weak.length > 0);
+  show(shown.fold, shown.safe.length > 0);
+  if (!weak.length) shown.fold.open = true;
+  const words = `Sites that clear with more than ${SAFE * 100}\u00a0%: ${shown.safe.length}`;
+  for (const place of [shown.summary, shown.safeOnes.words]) {
+    if (place.textContent !== words) place.textContent = words;
+  }
+  fillTable(trial, shown.weakOnes, weak);
+  fillSafe(trial);
+};
