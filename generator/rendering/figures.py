@@ -16,6 +16,7 @@ from generator.cache.once import kept
 from generator.cache.program import program
 from generator.rendering import diagrams, prose
 from generator.rendering.environment import finished
+from generator.rendering.shortened import shortened
 from generator.site.drawings import (
     CurvesSubject,
     ExampleSubject,
@@ -68,7 +69,7 @@ def draw(environment: "Environment", name: str, subject: Subject) -> Made:
     module = import_module(f"generator.rendering.diagrams.{name}")
     scene: _Scene = module.scene(subject)
     svg = environment.get_template(f"diagrams/{name}.svg").render(d=scene)
-    return Made(scene.id, finished(svg), scene.caption, scene.numbers)
+    return Made(scene.id, finished(shortened(svg)), scene.caption, scene.numbers)
 
 
 @cache

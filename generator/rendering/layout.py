@@ -124,17 +124,33 @@ class Beside:
     bottom: Units
 
 
-def beside(
-    label: Label, y: Units, to: tuple[Units, Units], *, is_left: bool, gap: int = 0
-) -> Beside:
+@dataclass(frozen=True)
+class Column:
+    """Where the labels of one side end at the left, or begin at the right: all in one line.
+
+    A leader then starts before all of them and passes through none.
+    """
+
+    is_left: bool
+    width: Units
+
+
+def column(labels: Iterable[Label], *, is_left: bool) -> Column:
+    """Give a column in which the broadest label has room."""
+    return Column(is_left, max((label.width for label in labels), default=0.0))
+
+
+def beside(label: Label, y: Units, to: tuple[Units, Units], within: Column, gap: int = 0) -> Beside:
     """Lay a label out from its first line's foot: at the left its lines end, else begin, in line.
 
     `gap` is the count of its last lines that tell the gap.
 
-    >>> beside(Label(50.0, ("strut", "tube")), 50.0, (300.0, 40.0), is_left=True).leader
+    >>> label = Label(50.0, ("strut", "tube"))
+    >>> beside(label, 50.0, (300.0, 40.0), column([label], is_left=True)).leader
     'M79.5 55 300 40'
     """
-    wide = EDGE + label.width
+    is_left = within.is_left
+    wide = EDGE + within.width
     x = wide if is_left else SHEET_WIDTH - wide
     count = len(label.lines)
     level = round(y - _DROP * 23.0 + LINE_HEIGHT * (count - 1) / 2.0)

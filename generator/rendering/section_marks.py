@@ -10,12 +10,14 @@ from generator.records.words import Attachment, Side
 from generator.rendering.layout import (
     WIDEST,
     Beside,
+    Column,
     Half,
     Label,
     Scale,
     Units,
     beside,
     broken,
+    column,
     stacked,
 )
 from generator.rendering.section_shapes import Shape, SiteShape
@@ -73,13 +75,19 @@ def marks(
     right = [each for each in named if not each.is_left]
     right.append(_Named((brake,), False, "", "brake"))
     middle = scale.y_axis - scale.per_mm * _LEFT_ENDS_ABOVE
-    return (*_placed(left, middle, scale), *_placed(right, scale.y_axis + 14.0, scale))
+    return (
+        *_placed(left, middle, scale, is_left=True),
+        *_placed(right, scale.y_axis + 14.0, scale, is_left=False),
+    )
 
 
-def _placed(named: list[_Named], bottom: Units, scale: Scale) -> Iterator[SiteMark]:
+def _placed(
+    named: list[_Named], bottom: Units, scale: Scale, *, is_left: bool
+) -> Iterator[SiteMark]:
     labels = [Label(scale.y(each.middle[1]), broken(each.words) + _gap(each)) for each in named]
+    within = column(labels, is_left=is_left)
     for each, label, y in zip(named, labels, stacked(labels, _TOP, bottom), strict=True):
-        yield _mark(each, label, y, scale)
+        yield _mark(each, label, y, scale=scale, within=within)
 
 
 def _site(subject: SectionSubject, at: int, shape: SiteShape) -> _Named:
@@ -90,13 +98,13 @@ def _site(subject: SectionSubject, at: int, shape: SiteShape) -> _Named:
     return _Named(shape.points, shape.is_line, style, site.label, gap, site.wanted.value)
 
 
-def _mark(named: _Named, label: Label, y: Units, scale: Scale) -> SiteMark:
+def _mark(named: _Named, label: Label, y: Units, *, scale: Scale, within: Column) -> SiteMark:
     gap = named.gap
     to = (scale.x(named.middle[0]), scale.y(named.middle[1]))
     return SiteMark(
         path=scale.path(named.points, closed=not named.is_line) if named.style else "",
         style=named.style,
-        words=beside(label, y, to, is_left=named.is_left, gap=len(_gap(named))),
+        words=beside(label, y, to, within, len(_gap(named))),
         gap=said(gap.gap) if gap else None,
         word=judged(gap.gap, named.wanted) if gap else "",
     )

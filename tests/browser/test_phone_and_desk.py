@@ -1,4 +1,4 @@
-"""What only shows when a page is laid out: words of drawings, tables, folded references."""
+"""What only shows when a page is laid out: tables, folded references, the length of pages."""
 
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
@@ -15,25 +15,7 @@ if TYPE_CHECKING:
 Open = Callable[..., "Page"]
 ONE = "ostvane-meridel/tansy-quill-wide-rear"
 OTHER = "ostvane-meridel/copperbill-lips-rolled"
-SETUPS = (ONE, OTHER, "veltharn-orsey/mallow-nines-behind", "kessmoor-tindle/dovecote-odd-pair")
 PHONE, DESK = 390, 1280
-# Words of one drawing that lie on each other by more than a hair, or reach over its edge.
-CLASHES = """() => [...document.querySelectorAll("main svg.dw")].flatMap((sheet) => {
-  const frame = sheet.getBoundingClientRect();
-  const words = [...sheet.querySelectorAll("text")].map((each) => {
-    const at = each.getBoundingClientRect();
-    const { left, right, top, bottom } = at;
-    return { told: each.textContent, left, right, top, bottom };
-  }).filter((each) => each.right > each.left);
-  const out = words.filter((each) => each.left < frame.left - 1 || each.right > frame.right + 1
-    || each.top < frame.top - 1 || each.bottom > frame.bottom + 1)
-    .map((each) => `over the edge: ${each.told}`);
-  const both = words.flatMap((one, at) => words.slice(at + 1)
-    .filter((other) => Math.min(one.right, other.right) - Math.max(one.left, other.left) > 2
-      && Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top) > 5)
-    .map((other) => `${one.told} on ${other.told}`));
-  return [...out, ...both];
-})"""
 SIDEWAYS = """() => [...document.querySelectorAll("main .table-region")]
   .filter((each) => each.checkVisibility() && each.scrollWidth > each.clientWidth + 1)
   .map((each) => each.querySelector("caption")?.textContent)"""
@@ -50,28 +32,6 @@ def paths(guide: Guide) -> dict[str, str]:
     return found
 
 
-def drawn(guide: Guide) -> list[str]:
-    """Give pages with drawings of every kind."""
-    known = [urls.setup(name) for name in SETUPS]
-    articles = [page.path for page in plan(guide) if page.view == "article"]
-    return [urls.HOME, urls.METHOD, *known, *(urls.chassis(name) for name in guide.library.chassis),
-            *articles]  # fmt: skip
-
-
-@pytest.mark.parametrize("width", [PHONE, DESK])
-def test_no_words_of_a_drawing_lie_on_each_other(
-    opened: Open, site: str, guide: Guide, width: int
-) -> None:
-    page = opened(urls.HOME, width=width)
-    found: dict[str, Any] = {}
-    for path in drawn(guide):
-        page.goto(site + path)
-        clashes = page.evaluate(CLASHES)
-        if clashes:
-            found[path] = clashes
-    assert not found
-
-
 @pytest.mark.parametrize("kind", ["setup", "chassis", "tyre_book", "maintainers", "find"])
 def test_no_table_scrolls_sideways_on_a_desk(
     opened: Open, paths: dict[str, str], kind: str
@@ -83,6 +43,38 @@ def test_no_table_scrolls_sideways_on_a_desk(
 def test_a_reference_is_short_until_it_is_unfolded(opened: Open, path: str) -> None:
     page = opened(path, width=PHONE)
     assert page.evaluate("document.documentElement.scrollHeight") <= MOST_ON_A_PHONE
+
+
+@pytest.mark.parametrize(("view", "most"), [("chassis", 9000), ("mock_up_sheet", 12000)])
+def test_a_page_for_the_garage_is_not_too_long_for_a_phone(
+    visited: Open, site: str, guide: Guide, view: str, most: int
+) -> None:
+    found = [page.path for page in plan(guide) if page.view == view]
+    page = visited(found[0], width=PHONE)
+    heights = {}
+    for path in found:
+        page.goto(site + path)
+        heights[path] = page.evaluate("document.documentElement.scrollHeight")
+    assert len(heights) > 5
+    assert max(heights.values()) <= most, heights
+
+
+def test_what_is_folded_on_a_phone_stands_open_on_a_desk(visited: Open, guide: Guide) -> None:
+    path = next(page.path for page in plan(guide) if page.view == "chassis")
+    seen = "all => all.map((it) => it.checkVisibility({ contentVisibilityAuto: true }))"
+    for width, is_seen in ((PHONE, False), (DESK, True)):
+        found = visited(path, width=width).locator(".spread dl").evaluate_all(seen)
+        assert found
+        assert set(found) == {is_seen}
+
+
+def test_all_setups_of_a_car_are_a_touch_away_on_a_phone(visited: Open) -> None:
+    page = visited(urls.chassis("ostvane-meridel"), width=PHONE)
+    page.wait_for_selector(".sorts th > button")
+    rows = page.locator(".sorts >> nth=0 >> tbody tr:visible")
+    assert rows.count() == 5
+    page.locator(".more summary").click()
+    assert rows.count() == 12
 
 
 @pytest.mark.parametrize(

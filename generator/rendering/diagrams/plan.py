@@ -20,19 +20,22 @@ from generator.rendering.layout import (
     SHEET_WIDTH,
     WIDEST,
     Beside,
+    Column,
     Label,
     Scale,
     Units,
     beside,
     broken,
+    column,
     simplified,
     stacked,
 )
+from generator.rendering.room import free_place
 from generator.site.drawings import PlanSubject
 from generator.site.facts import Fact, Shown, estimated
 from generator.site.readings import CLEARS, TIGHT, TOUCHES
 
-_MARGIN: Units = 142.0
+_MARGIN: Units = 152.0
 _TOP: Units = 46.0
 _FOOT: Units = 86.0
 _LARGEST_SCALE = 0.9
@@ -46,6 +49,9 @@ _THIN: Mm = 5.0
 _FURTHEST: Mm = 520.0
 _LOWEST: Mm = 400.0
 """How far behind the hub the names beside the drawing reach before they push each other up."""
+_AWAY: Units = 8.0
+_TRIED = tuple((off, right) for off in (0, 1, 2, 3, -1) for right in range(12))
+"""Steps by which the name of a lock is moved until it lies on no line: away, and inboard."""
 _LOCKS = ((State.TOE_OUT_AT_STATIC, "toe-out"), (State.TOE_IN_AT_STATIC, "toe-in"))
 
 
@@ -164,12 +170,21 @@ def _cross(at: PlanPoint, scale: Scale) -> str:
 
 def _lock_labels(view: PlanView, scale: Scale) -> Iterable[tuple[Units, Units, str, str]]:
     """Name each lock at the end of its tyre that stands inboard, where there is most room."""
+    drawn = [
+        *(_drawn(piece) for site in view.sites for piece in site.pieces),
+        *(pose.outline for pose in (view.straight, view.toe_out, view.toe_in)),
+    ]
+    lines = [[(scale.x(y), scale.y(x)) for x, y in (*each, each[0])] for each in drawn]
     for pose, (x, y), down in (
         (view.toe_out, min(view.toe_out.outline), 30.0),
         (view.toe_in, max(view.toe_in.outline), -12.0),
     ):
         text = f"{abs(pose.position.steer):.0f}° {pose.words.split()[0]}"
-        yield (round(scale.x(y) + 6.0, 1), round(scale.y(x) + down, 1), text, "start")
+        level, begin = scale.y(x) + down, scale.x(y) + 6.0
+        away = _AWAY if down > 0.0 else -_AWAY
+        places = [(begin + _AWAY * right, level + away * off) for off, right in _TRIED]
+        place = free_place(text, places, lines)
+        yield (round(place[0], 1), round(place[1], 1), text, "start")
 
 
 def _sites(view: PlanView, scale: Scale) -> tuple[Named, ...]:
@@ -188,9 +203,10 @@ def _beside(sites: list[PlanSite], scale: Scale, *, is_left: bool) -> tuple[Name
         Label(scale.y(_middle(each)[0]), (*broken(_short(each)), _lock(each), WIDEST))
         for each in sites
     ]
+    within = column(labels, is_left=is_left)
     places = stacked(labels, _TOP - LINE_HEIGHT, scale.y(-_LOWEST))
     return tuple(
-        _named(each, label, y, scale=scale, is_left=is_left)
+        _named(each, label, y, scale=scale, within=within)
         for each, label, y in zip(sites, labels, places, strict=True)
     )
 
@@ -199,14 +215,14 @@ def _short(site: PlanSite) -> str:
     return site.clearance.site.label.split(",")[0]
 
 
-def _named(site: PlanSite, label: Label, y: Units, *, scale: Scale, is_left: bool) -> Named:
+def _named(site: PlanSite, label: Label, y: Units, *, scale: Scale, within: Column) -> Named:
     gap = _at_lock(site)[0]
     x, across = _middle(site)
     on_body = site.clearance.site.moves_with is Attachment.BODY
     return Named(
         path="".join(_placed(_drawn(piece), scale) for piece in site.pieces),
         style=f"{'dw-body' if on_body else 'dw-solid'} dw-edge",
-        words=beside(label, y, (scale.x(across), scale.y(x)), is_left=is_left, gap=1),
+        words=beside(label, y, (scale.x(across), scale.y(x)), within, 1),
         gap=estimated(gap.gap if gap else None),
         word=_word(site, gap),
     )

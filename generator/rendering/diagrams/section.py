@@ -84,7 +84,8 @@ def scene(subject: SectionSubject) -> Scene:
     scale, height = _scale(parts)
     named = marks(subject, parts.sites, brake=parts.brake[-1], scale=scale)
     lowest = max(mark.words.bottom for mark in named)
-    row = max(scale.y_axis + 16.0, lowest + 4.0)
+    deepest = scale.y(min((z for _, each in parts.sites for _, z in each.points), default=0.0))
+    row = max(scale.y_axis + 16.0, lowest + 4.0, deepest + 8.0)
     height = max(height + row - scale.y_axis - 16.0, 56.0 + lowest)
     numbers = _numbers(subject, parts)
     axle = subject.fit.axle.value

@@ -1,5 +1,6 @@
 """The drawing of a shimmed steering stop: a little at the stop is much at the tyre's edge."""
 
+from dataclasses import replace
 from itertools import chain
 from math import radians
 
@@ -45,12 +46,13 @@ def scene(subject: ExampleSubject) -> Sketch:
     lost = LOCK - shimmed_at_stops(Locks(toe_out=LOCK), ARM, toe_out=SHIM).toe_out
     drawn_back = EDGE * radians(lost)
     lug = (_AXIS[0] + 180.0, _AXIS[1])
+    arm, told = across(Measure((_AXIS[0], lug[0]), 300.0, (222.0, 250.0), "stop arm",
+                               exact_length(ARM, 0)))  # fmt: skip
     pairs = (
-        across(Measure((_AXIS[0], lug[0]), 300.0, (222.0, 250.0), "stop arm",
-                       exact_length(ARM, 0))),
+        (arm, replace(told, x=lug[0] + 10.0, y=308.0, anchor="start")),
         led((lug[0] - 4.0, 192.0), Words(500.0, 110.0, "shim", "start", exact_length(SHIM, 0))),
         led((lug[0], 158.0), Words(500.0, 60.0, "stop")),
-        led(_AXIS, Words(300.0, 390.0, "steering axis")),
+        led(_AXIS, Words(330.0, 330.0, "steering axis")),
     )  # fmt: skip
     shapes = (
         polygon("dw-hidden-edge", _tyre(-32.0)),

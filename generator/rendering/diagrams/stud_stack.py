@@ -45,7 +45,7 @@ def scene(subject: ExampleSubject) -> Sketch:
         across(Measure((_x(PROTRUSION), _x(seat)), 274.0, (178.0, 262.0), "engaged",
                        exact_length(engaged, 0))),
         led((_x(4.0), 70.0), Words(500.0, 26.0, "spacer", "start", exact_length(SPACER, 0))),
-        led((510.0, 110.0), Words(560.0, 84.0, "hub")),
+        led((510.0, 110.0), Words(580.0, 84.0, "hub")),
         led((_x(14.0), 62.0), Words(330.0, 26.0, "wheel's pad", "middle")),
         led((_x(30.0), 108.0), Words(140.0, 46.0, "nut", "end")),
     )  # fmt: skip
@@ -58,7 +58,7 @@ def scene(subject: ExampleSubject) -> Sketch:
         box("dw-metal dw-edge", (_x(seat + NUT), 82.0), (_PER_MM * NUT, 136.0)),
         box("dw-solid dw-edge", (_x(PROTRUSION), 122.0), (_PER_MM * PROTRUSION + 90.0, 56.0)),
         polygon("dw-axis", ((100.0, _AXIS), (600.0, _AXIS)), closed=False),
-        polygon("dw-thin dw-arrow-end", ((120.0, 214.0), (40.0, 214.0)), closed=False),
+        polygon("dw-thin dw-arrow-end", ((104.0, 224.0), (14.0, 224.0)), closed=False),
     )
     lengths = {
         "past the hub face": PROTRUSION, "spacer": SPACER, "pad": PAD,
@@ -77,7 +77,7 @@ def scene(subject: ExampleSubject) -> Sketch:
         ),
         height=422.0,
         shapes=(*shapes, *chain.from_iterable(lines for lines, _ in pairs)),
-        words=(*(text for _, text in pairs), Words(40.0, 206.0, "outboard")),
+        words=(*(text for _, text in pairs), Words(14.0, 250.0, "outboard")),
         numbers=(
             *(Fact(name, exact_length(value, 0)) for name, value in lengths.items()),
             Fact("engaged, in diameters", words(f"{engaged / DIAMETER:.2f}")),

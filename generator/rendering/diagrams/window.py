@@ -239,9 +239,6 @@ def _caption(window: OffsetWindow) -> str:
     if window.unknown_sites:
         unknown = f" Nothing is said to clear: {'; '.join(window.unknown_sites)}."
     return (
-        "Clears: a chance of 90 % and more of the wanted gap at every site, on a stock body at "
-        "stock height and camber, with the tyre named in the table. Further left is further "
-        "outboard. The star is the stock wheel; rings are setups, by their numbers, which may "
-        "have other tyres, heights and trims. The brake inside the wheel is not looked at here."
-        + unknown
+        "Further left is further outboard. The star is the stock wheel; rings are setups, by their "
+        "numbers." + unknown
     )
