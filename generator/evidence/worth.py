@@ -21,7 +21,7 @@ from generator.evidence.likelihood import LEAST_U
 from generator.evidence.normal import Array, log_normal_density, normal_cdf
 from generator.evidence.verdict import sides_of
 from generator.quantities.units import Mm, Probability, Ratio
-from generator.records.words import Side, State, Tool
+from generator.records.words import State, Tool
 
 MOST = 5
 """Measurements told for one chassis or setup; more would not be an answer."""
@@ -125,7 +125,7 @@ def _measurement(each: _Open, evidence: ChassisEvidence) -> Measurement:
     worth = expected_drop(learned, short, blur=each.least.u_setup, u=u)
     return Measurement(
         evidence.chassis, each.key, each.clearance.site.label, state, tool, each.setup,
-        each.chance, worth, _why(each, len(observations)),
+        each.chance, worth, _why(len(observations)),
     )  # fmt: skip
 
 
@@ -141,17 +141,10 @@ def _how(clearance: Clearance) -> tuple[State, Tool]:
     return state, Tool.FEELER if state is State.STATIC else Tool.CLAY
 
 
-def _why(each: _Open, entries: int) -> str:
-    side = "" if each.key.side is Side.BOTH else f", {each.key.side.value}"
-    rests = (
-        "which rests on the chassis sheet alone"
-        if not entries
-        else f"which rests on {entries} entr{'y' if entries == 1 else 'ies'}"
-    )
-    return (
-        f"the wanted gap at the {each.clearance.site.label}{side} has a chance of "
-        f"{100.0 * each.chance:.0f} %, {rests}"
-    )
+def _why(entries: int) -> str:
+    if not entries:
+        return "its chance rests on the chassis sheet alone"
+    return f"its chance rests on {entries} entr{'y' if entries == 1 else 'ies'}"
 
 
 def entropy(chance: Probability) -> Ratio:

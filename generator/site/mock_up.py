@@ -35,6 +35,8 @@ class SiteRow:
     stock: Shown
     pose: str
     caution: str
+    is_as_before: bool = False
+    """Whether an earlier step told the same of it, so that it need only be looked at again."""
 
 
 @dataclass(frozen=True)
@@ -180,11 +182,18 @@ def _steps(
 ) -> Iterator[Step]:
     """Give the steps of one end; what must be said of a site is said where it first stands."""
     told: set[str] = set()
+    seen: set[tuple[str, str, Shown]] = set()
     for number, asked in enumerate(_asked(axle, sheet), first):
         rows = tuple(
-            replace(row, caution="") if row.label in told else row for row in _rows(asked, found)
+            replace(
+                row,
+                caution="" if row.label in told else row.caution,
+                is_as_before=(row.label, row.pose, row.stock) in seen,
+            )
+            for row in _rows(asked, found)
         )
         told |= {row.label for row in rows}
+        seen |= {(row.label, row.pose, row.stock) for row in rows}
         states = tuple(state.value for state in asked.states)
         yield Step(number, asked.title, asked.how, rows, states, asked.is_sweep)
 
@@ -235,7 +244,7 @@ def _moving(asked: _Asked, clearance: Clearance) -> Iterator[SiteRow]:
     least = min(here, key=lambda at: at.gap.value)
     near = least.gap.value <= max(tightest + NEAR, clearance.wanted + NEAR)
     if asked.is_fixed or near or _is_hose(clearance):
-        pose = least.words if len(here) > 1 else ""
+        pose = least.words.split(" at ")[0] if len(here) > 1 else ""
         yield _row(clearance, estimated(least.gap), pose)
 
 

@@ -1,5 +1,6 @@
 """Gaps through travel and steer for pages: what is drawn, and the same numbers in rows."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from generator.assessment.assess import AxleAssessment
@@ -58,17 +59,24 @@ def motion_of(chassis: Chassis, setup: AxleSetup, end: AxleAssessment) -> Motion
     view = plan_view(chassis, setup, end) if end.axle is Axle.FRONT else None
     sites = tightest(end, MOST_CURVES)
     name = end.axle.value
-    unknown = dict.fromkeys(
-        f"{each.site.label}: {each.unknown}" for each in end.clearances if each.unknown
-    )
     steers = any(each.by_steer is not None for each in sites)
     return Motion(
         plan=PlanSubject(f"plan-{name}", name, view) if view else None,
         plan_table=_table(_sites(view), _STEER),
         curves=CurvesSubject(f"curves-{name}", name, sites) if sites else None,
         curves_table=_table(sites, (*_TRAVEL, *_STEER) if steers else _TRAVEL),
-        unknown=tuple(unknown),
+        unknown=tuple(_unknown(end.clearances)),
     )
+
+
+def _unknown(clearances: Iterable[Clearance]) -> Iterator[str]:
+    """Say of which sites nothing is known, all of one reason together."""
+    sites: dict[str, dict[str, None]] = {}
+    for each in clearances:
+        if each.unknown:
+            sites.setdefault(each.unknown, {})[each.site.label] = None
+    for why, labels in sites.items():
+        yield f"{', '.join(labels)} ({why})"
 
 
 def _sites(view: PlanView | None) -> tuple[Clearance, ...]:

@@ -19,7 +19,13 @@ def choose(page: "Page", unit: str) -> None:
 
 
 def shown(page: "Page") -> tuple[int, int]:
-    return page.locator(".metric:visible").count(), page.locator(".inch:visible").count()
+    """Count the numbers in either unit, but those that a member typed so: they stay in both."""
+    beside = ":not(:has(+ .same-metric), :has(+ .same-inch))"
+    pairs = f".pair{beside}:not(.fact-value:has(+ .same-metric) *, .fact-value:has(+ .same-inch) *)"
+    return (
+        page.locator(f"{pairs} .metric:visible").count(),
+        page.locator(f"{pairs} .inch:visible").count(),
+    )
 
 
 def test_one_switch_shows_one_unit_everywhere(opened: Open) -> None:
@@ -72,8 +78,22 @@ def test_what_was_typed_stays(opened: Open) -> None:
     assert page.locator(".typed:visible").count() == typed > 0
 
 
+def test_a_length_typed_in_the_other_unit_stays_beside_the_chosen_one(opened: Open) -> None:
+    page = opened(SETUP)
+    choose(page, "in")
+    pairs = page.locator(".fact-value:visible:has(+ .same-metric)")
+    assert pairs.count() > 1
+    for at in range(2):
+        told = pairs.nth(at).inner_text()
+        assert "mm" in told
+        assert "in" in told
+    assert page.locator(".same-metric:visible").first.inner_text() == "typed in mm"
+    choose(page, "mm")
+    assert "in" not in pairs.first.inner_text()
+
+
 def column(page: "Page", at: int) -> list[float]:
-    cells = page.locator(f"#setups + div tbody tr > :nth-child({at})")
+    cells = page.locator(f"#setups ~ .sorts >> nth=0 >> tbody tr > :nth-child({at})")
     return [float(each) for each in cells.evaluate_all("all => all.map((it) => it.dataset.sort)")]
 
 

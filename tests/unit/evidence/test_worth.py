@@ -94,7 +94,8 @@ def test_the_demo_chassis_is_told_what_to_measure(assessments, evidence):
     assert 0 < len(found) <= MOST
     assert [each.worth for each in found] == sorted((e.worth for e in found), reverse=True)
     for each in found:
-        assert each.label in each.why
+        assert each.label
+        assert "rests on" in each.why
         assert each.worth <= entropy(each.chance) + 1e-3
         assert (each.tool is Tool.CLAY) or each.state is State.STATIC
 
