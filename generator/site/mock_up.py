@@ -7,7 +7,9 @@ the car at hand is like the sheet before a new wheel is judged by it.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from math import inf
 
+from generator.assessment.assess import sides
 from generator.assessment.clearances import Clearance, Mounted
 from generator.assessment.fit import stock_fit
 from generator.assessment.measuring import clearances
@@ -15,7 +17,7 @@ from generator.geometry.travel import State
 from generator.quantities.units import Mm
 from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
-from generator.records.words import Axle, Location, Side, SuspensionKind
+from generator.records.words import Axle, Location, SuspensionKind
 from generator.site.facts import UNKNOWN, Shown, estimated, given
 
 NEAR: Mm = 20.0
@@ -26,7 +28,12 @@ HOSE_WORDS = ("hose", "wire", "line", "cable")
 
 @dataclass(frozen=True)
 class SiteRow:
-    """One site in one state: `pose` says where the least gap lies, for a sweep."""
+    """One site in one state: `pose` says where the least gap lies, for a sweep.
+
+    `near` tells whether it comes close there on the stock wheels; None is to be looked at whatever
+    is fitted. `is_first` tells the row, among those to look at on the stock wheels, that first
+    names the site.
+    """
 
     site: str
     label: str
@@ -35,8 +42,15 @@ class SiteRow:
     stock: Shown
     pose: str
     caution: str
+    near: bool | None = None
+    is_first: bool = False
     is_as_before: bool = False
     """Whether an earlier step told the same of it, so that it need only be looked at again."""
+
+    @property
+    def is_asked(self) -> bool:
+        """Tell whether it is to be looked at on the stock wheels."""
+        return self.near is not False
 
 
 @dataclass(frozen=True)
@@ -169,7 +183,15 @@ def _end(chassis: Chassis, axle: Axle, first: int) -> EndSteps:
     sheet = chassis.front if axle is Axle.FRONT else chassis.rear
     stock = stock_fit(sheet)
     mounted = Mounted(stock, sheet.stock_wheel.size)
-    found = clearances(chassis, axle, Side.BOTH, mounted=mounted, stock=stock)
+    # An axle on a rod stands otherwise on its two sides: the weaker one counts.
+    looks = [
+        clearances(chassis, axle, side, mounted=mounted, stock=stock) for side in sides(None, sheet)
+    ]
+    found = tuple(
+        tuple(each for look in looks for each in look if each.site.name == site.name)
+        for site in chassis.sites
+        if site.axle is axle
+    )
     steps = tuple(_steps(axle, sheet, found, first))
     kind = sheet.suspension.kind.value
     told = sheet.suspension.description or ""
@@ -178,7 +200,7 @@ def _end(chassis: Chassis, axle: Axle, first: int) -> EndSteps:
 
 
 def _steps(
-    axle: Axle, sheet: AxleSheet, found: tuple[Clearance, ...], first: int
+    axle: Axle, sheet: AxleSheet, found: tuple[tuple[Clearance, ...], ...], first: int
 ) -> Iterator[Step]:
     """Give the steps of one end; what must be said of a site is said where it first stands."""
     told: set[str] = set()
@@ -187,13 +209,13 @@ def _steps(
         rows = tuple(
             replace(
                 row,
-                caution="" if row.label in told else row.caution,
+                is_first=row.is_asked and row.label not in told,
                 is_as_before=(row.label, row.pose, row.stock) in seen,
             )
             for row in _rows(asked, found)
         )
-        told |= {row.label for row in rows}
-        seen |= {(row.label, row.pose, row.stock) for row in rows}
+        told |= {row.label for row in rows if row.is_asked}
+        seen |= {(row.label, row.pose, row.stock) for row in rows if row.is_asked}
         states = tuple(state.value for state in asked.states)
         yield Step(number, asked.title, asked.how, rows, states, asked.is_sweep)
 
@@ -217,42 +239,49 @@ def _asked(axle: Axle, sheet: AxleSheet) -> Iterator[_Asked]:
     yield from (_PULL, _LINKS, _OTHER_STOP)
 
 
-def _rows(asked: _Asked, found: tuple[Clearance, ...]) -> Iterator[SiteRow]:
-    """Give the sites that can be tight in a state; a site that is not known is in all of them."""
-    for clearance in found:
-        if clearance.least is None:
-            if asked.states or asked.is_sweep:
-                yield _row(clearance, UNKNOWN, "not known: " + clearance.unknown)
-        elif asked.is_sweep:
-            if clearance.moves:
-                pose = clearance.least.words
-                yield _row(clearance, estimated(clearance.least.gap), pose)
-        elif not clearance.moves:
-            if asked.is_fixed or (asked.states and _is_hose(clearance)):
-                yield _row(clearance, estimated(clearance.static), "")
-        else:
-            yield from _moving(asked, clearance)
+def _rows(asked: _Asked, found: tuple[tuple[Clearance, ...], ...]) -> Iterator[SiteRow]:
+    """Give the sites of a state, each once, with the gap of its weaker side."""
+    for looks in found:
+        rows = [row for row in (_seen(asked, each) for each in looks) if row is not None]
+        if rows:
+            weaker = min(rows, key=lambda row: -inf if row.stock.value is None else row.stock.value)
+            nears = {row.near for row in rows}
+            yield replace(weaker, near=None if None in nears else True in nears)
 
 
-def _moving(asked: _Asked, clearance: Clearance) -> Iterator[SiteRow]:
-    """Give a moving site where one of the states asked for comes near its tightest."""
+def _seen(asked: _Asked, clearance: Clearance) -> SiteRow | None:
+    """Give a site on one side in a state; a site that is not known is in all of them."""
+    if clearance.least is None:
+        is_asked = asked.states or asked.is_sweep
+        return _row(clearance, UNKNOWN, "not known: " + clearance.unknown) if is_asked else None
+    if asked.is_sweep:
+        least = clearance.least
+        return _row(clearance, estimated(least.gap), least.words) if clearance.moves else None
+    if clearance.moves:
+        return _moving(asked, clearance)
+    is_asked = asked.is_fixed or (asked.states and _is_hose(clearance))
+    return _row(clearance, estimated(clearance.static), "") if is_asked else None
+
+
+def _moving(asked: _Asked, clearance: Clearance) -> SiteRow | None:
+    """Give a moving site, and whether one of the states asked for comes near its tightest."""
     names = [state.value for state in asked.states]
     here = [at for at in clearance.states if at.words in names]
     if not here:
-        return
+        return None
     tightest = min(at.gap.value for at in clearance.states)
     least = min(here, key=lambda at: at.gap.value)
-    near = least.gap.value <= max(tightest + NEAR, clearance.wanted + NEAR)
-    if asked.is_fixed or near or _is_hose(clearance):
-        pose = least.words.split(" at ")[0] if len(here) > 1 else ""
-        yield _row(clearance, estimated(least.gap), pose)
+    is_near = least.gap.value <= max(tightest + NEAR, clearance.wanted + NEAR)
+    is_always = asked.is_fixed or _is_hose(clearance)
+    pose = least.words.split(" at ")[0] if len(here) > 1 else ""
+    return _row(clearance, estimated(least.gap), pose, near=None if is_always else is_near)
 
 
 def _is_hose(clearance: Clearance) -> bool:
     return any(word in clearance.site.label.lower().split() for word in HOSE_WORDS)
 
 
-def _row(clearance: Clearance, stock: Shown, pose: str) -> SiteRow:
+def _row(clearance: Clearance, stock: Shown, pose: str, *, near: bool | None = None) -> SiteRow:
     site = clearance.site
     return SiteRow(
         site=site.name,
@@ -262,4 +291,5 @@ def _row(clearance: Clearance, stock: Shown, pose: str) -> SiteRow:
         stock=stock,
         pose=pose,
         caution=site.caution or "",
+        near=near,
     )

@@ -1,5 +1,6 @@
 // The wheel and the places near it in one position: a section in the wheel's own half-plane, and a
-// view from above. Both are drawn from the points that the computation itself uses.
+// view from above. Both are drawn through the points that the computation itself uses: a place is
+// shown by its edges.
 //
 //   section(look, sites, position, chosen)    look: {outline, held}; sites: [{site, coarse, word}]
 //   plan(look, sites, position, chosen)       for the page of a record too, which has it at both locks
@@ -59,13 +60,41 @@ const placed = (coarse, motion) => {
   return found;
 };
 
-const spots = (points, x, y, style, size = 2) =>
-  draw("path", {
-    class: style,
-    "stroke-linecap": "round",
-    d: points.map(([u, r]) => `M${rounded(x(u))} ${rounded(y(r))}h0.01`).join(""),
-    "stroke-width": 2 * size,
+// The rows of points along the edges of a place; of a line it is the line itself.
+const edgesOf = (coarse) => {
+  const { parameters, count, shape } = coarse;
+  const used = [0, 1, 2].filter((axis) => shape.sizes[axis] > 0);
+  const edges = used.flatMap((axis) => {
+    const others = used.filter((other) => other !== axis);
+    const rows = new Map();
+    for (let at = 0; at < count; at += 1) {
+      const key = others.map((other) => parameters[3 * at + other]);
+      if (!key.every((each) => each === 0 || each === 1)) continue;
+      rows.set(key.join(), [...(rows.get(key.join()) ?? []), at]);
+    }
+    const along = (at) => parameters[3 * at + axis];
+    return [...rows.values()].map((row) => row.sort((one, other) => along(one) - along(other)));
   });
+  return used.length ? edges : [[0]];
+};
+
+const edges = (coarse, points, isSeen, x, y, word, isChosen) => {
+  coarse.edges ??= edgesOf(coarse);
+  const parts = [];
+  for (const row of coarse.edges) {
+    let isOn = false;
+    for (const at of row) {
+      const seen = isSeen(points[at]);
+      const [a, b] = points[at];
+      if (seen) parts.push(`${isOn ? "L" : "M"}${rounded(x(a))} ${rounded(y(b))}${row.length === 1 ? "h0.01" : ""}`);
+      isOn = seen;
+    }
+  }
+  return draw("path", { class: styleOf(word), "stroke-width": isChosen ? 5 : 2.5, d: parts.join("") });
+};
+
+// The chosen place is drawn last, upon the others.
+const inTurn = (sites, chosen) => [...sites].sort((a, b) => (a.site.name === chosen) - (b.site.name === chosen));
 
 const styleOf = (word) => `try-place try-${word.replace(" ", "-")}`;
 
@@ -79,7 +108,7 @@ export const section = (look, sites, position, chosen) => {
   const us = pairs.map(([u]) => u);
   const rs = pairs.map(([, r]) => r);
   const [low, high] = [Math.min(...us) - 70, Math.max(...us) + 70];
-  const [bottom, top] = [Math.min(...rs) - 30, Math.max(...rs) + 60];
+  const [bottom, top] = [Math.min(...rs) - 30, Math.max(...rs) + 70];
   const perMm = (WIDTH - 2 * EDGE) / (high - low);
   const x = (u) => WIDTH - EDGE - perMm * (u - low);
   const y = (r) => EDGE + perMm * (top - r);
@@ -87,14 +116,14 @@ export const section = (look, sites, position, chosen) => {
   const children = [
     draw("path", { class: "dw-tyre dw-edge", d: lineOf(pairs, x, y, "z") }),
     draw("path", { class: "dw-axis", d: `M${rounded(x(0))} ${EDGE}V${rounded(y(bottom))}` }),
-    words(x(0), y(bottom) + 22, "hub face", "middle"),
+    words(x(0), 20, "hub face", "middle"),
   ];
   let told = "";
   const isSeen = ([u, r]) => u > low && u < high && r > bottom && r < top;
-  for (const { site, coarse, word } of sites) {
+  for (const { site, coarse, word } of inTurn(sites, chosen)) {
     const motion = poses(held.motion.corner, [position], site.view);
     const points = placed(coarse, motion);
-    children.push(spots(points.filter(isSeen), x, y, styleOf(word), site.name === chosen ? 3 : 2));
+    children.push(edges(coarse, points, isSeen, x, y, word, site.name === chosen));
     if (site.name !== chosen) continue;
     let best = null;
     for (const [u, r] of points) {
@@ -107,6 +136,7 @@ export const section = (look, sites, position, chosen) => {
     const [x0, y0, x1, y1] = [x(best.u), y(best.r), x(best.near.u), y(best.near.r)];
     children.push(
       draw("path", { class: "dw-leader try-gap", d: `M${rounded(x0)} ${rounded(y0)}L${rounded(x1)} ${rounded(y1)}` }),
+      draw("circle", { class: "try-nearest", cx: rounded(x0), cy: rounded(y0), r: 5 }),
     );
   }
   children.push(words(14, height - 14, "through the wheel, outboard left"), scaleBar(perMm, height - 14));
@@ -136,13 +166,11 @@ export const plan = (look, sites, position, chosen, id = "try-plan") => {
     draw("path", { class: "dw-axis", d: `M${rounded(x(0))} ${EDGE}V${rounded(y(-span))}` }),
   ];
   const isSeen = ([out, ahead]) => x(out) > 4 && x(out) < WIDTH - 4 && Math.abs(ahead) < span;
-  for (const { site, coarse, word } of sites) {
+  for (const { site, coarse, word } of inTurn(sites, chosen)) {
     if (site.view !== "body") continue;
-    const seen = [];
-    for (let at = 0; at < coarse.count; at += 1) {
-      seen.push([coarse.points[3 * at + 1], coarse.points[3 * at]]);
-    }
-    children.push(spots(seen.filter(isSeen), x, y, styleOf(word), site.name === chosen ? 3 : 2));
+    const points = [];
+    for (let at = 0; at < coarse.count; at += 1) points.push([coarse.points[3 * at + 1], coarse.points[3 * at]]);
+    children.push(edges(coarse, points, isSeen, x, y, word, site.name === chosen));
   }
   children.push(
     words(14, height - 14, "from above, outboard left, forward up"),

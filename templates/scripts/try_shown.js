@@ -109,7 +109,7 @@ export const showChecks = (trial, checks) => {
     if (!items.length) continue;
     const list = make("ul", { class: "try-checks" }, ...items);
     if (outcome === "fails" || outcome === "too close to say") parts.push(make("h3", {}, `${title}: ${items.length}`), list);
-    else parts.push(make("details", { "data-group": outcome, open: open.has(outcome) }, make("summary", {}, `${title}: ${items.length}`), list));
+    else parts.push(make("details", { class: "try-checked", "data-group": outcome, open: open.has(outcome) }, make("summary", {}, `${title}: ${items.length}`), list));
   }
   parts.push(make("p", { class: "small soft" }, "Torque, seats, run-out, date codes and weights are read on the parts themselves; the vehicle maker's data goes first."));
   patch(box, parts);

@@ -120,7 +120,6 @@ const begun = (trial) => {
   const summary = make("summary");
   const fold = make("details", {}, summary, safeRegion);
   fold.addEventListener("toggle", () => fillSafe(trial));
-  addEventListener("beforeprint", () => fillTable(trial, trial.sitesShown.safeOnes, trial.sitesShown.safe));
   trial.part("sites").replaceChildren(region, fold);
   return { weakOnes, safeOnes, region, fold, summary, safe: [] };
 };

@@ -303,37 +303,6 @@ def test_the_offset_window_frames_this_one(tried: Callable[..., "Page"]) -> None
     assert "this one" in page.locator(".try-here").first.inner_text()
 
 
-def test_it_prints_as_the_mock_up_sheet_of_this_setup(
-    tried: Callable[..., "Page"], guide: Guide
-) -> None:
-    page = tried(WIDE)
-    assert not page.locator("[data-part=sheet]").is_visible()
-    page.emulate_media(media="print")
-    page.evaluate("dispatchEvent(new Event('beforeprint'))")
-    assert page.locator("[data-part=sheet]").is_visible()
-    assert not page.locator(".try-form").is_visible()
-    asked = page.locator("[data-part=asked-front]").inner_text()
-    assert asked.startswith(f"wheel 7 x {RIM}; offset +10.0")
-    expected = page.locator("[data-part=sheet] [data-part=expected]").all_inner_texts()
-    assert expected
-    assert all(expected)
-    steps = page.locator("[data-part=sheet] h4").all_inner_texts()
-    numbers = [int(text.partition(".")[0]) for text in steps]
-    assert numbers == list(range(1, len(steps) + 1))
-    text = page.locator("[data-part=sheet]").inner_text()
-    assert text.index("1. Bench") < text.index("2. Car") < text.index("3. Road")
-    sweep = page.locator("table[data-end=front][data-sweep] tr[data-site=fender-lip]").first
-    rim = guide.library.chassis[CHASSIS].value.front.stock_wheel.size
-    change = AxleChange(size=RimSize(7.0, rim.diameter_code), offset=millimetres(10.0))
-    found = [
-        site.clearance.least.gap.value
-        for site in judged(guide, change).verdict.front.sites
-        if site.clearance.site.name == "fender-lip" and site.clearance.least
-    ]
-    shown = sweep.locator("[data-part=expected] .metric").inner_text()
-    assert shown.replace("\u2212", "-").startswith(f"{min(found):+.0f}".replace("+0", "0"))
-
-
 def test_without_a_script_the_command_is_told(tried: Callable[..., "Page"]) -> None:
     page = tried(wait=False, java_script_enabled=False)
     assert f"gapbook try {CHASSIS}" in page.locator(".try-file").inner_text()

@@ -23,6 +23,7 @@ from generator.published import fastening, tables
 from generator.quantities import cursor, tyre_size
 from generator.records import dimensions
 from generator.records.words import RemedyKind
+from generator.site import mock_up
 from generator.site.live.check_facts import checks_json, load_tables, words_json
 from generator.site.live.fields import fields_json
 from generator.site.live.fitted import Json
@@ -51,6 +52,7 @@ def facts_json() -> Json:
         "verdict": {"expected": verdict.EXPECTED, "free": verdict.FREE, "words": verdict.WORDS},
         "levers": _levers(),
         "checks": checks_json(),
+        "mockUp": {"near": mock_up.NEAR},
         "fields": fields_json(),
     }
 

@@ -3,28 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
-from generator.records.words import Axle
-from generator.site import advice, cautions, urls
-from generator.site.facts import Fact, Shown, given, words
-from generator.site.field_facts import shown
+from generator.site import urls
 from generator.site.guide import Guide
-from generator.site.mock_up import EndSteps
 from generator.site.page import Page
+from generator.site.procedure import Procedure, procedure
 from generator.site.shell import Link, PageHead
 
 BY_CHASSIS = True
-
-
-@dataclass(frozen=True)
-class BenchLine:
-    """One thing to look at before the wheel goes on: what the sheet says of it, front and rear."""
-
-    label: str
-    front: Shown
-    rear: Shown
 
 
 @dataclass(frozen=True)
@@ -33,15 +20,7 @@ class MockUpSheet:
 
     chassis: Link
     address: str
-    bench: tuple[BenchLine, ...]
-    heights: tuple[Fact, ...]
-    ends: tuple[EndSteps, ...]
-    torques: tuple[Fact, ...]
-    bench_cautions: tuple[cautions.Caution, ...]
-    car_cautions: tuple[cautions.Caution, ...]
-    turn_cautions: tuple[cautions.Caution, ...]
-    road_cautions: tuple[cautions.Caution, ...]
-    local_rules: str
+    procedure: Procedure
     new_record_href: str
 
 
@@ -59,55 +38,9 @@ def pages(guide: Guide) -> Iterator[Page]:
 
 
 def _view(guide: Guide, filed: Filed[Chassis]) -> MockUpSheet:
-    chassis = filed.value
-    pair = (chassis.front, chassis.rear)
     return MockUpSheet(
-        chassis=Link(chassis.name, urls.chassis(filed.id)),
+        chassis=Link(filed.value.name, urls.chassis(filed.id)),
         address=f"{guide.club.address}/{urls.mock_up(filed.id)}",
-        bench=tuple(_bench(*pair)),
-        heights=tuple(_heights(chassis)),
-        ends=advice.mock_up_steps(filed),
-        torques=tuple(
-            Fact(f"{axle.value}, {sheet.fastening.thread}", given(sheet.fastening.torque))
-            for axle, sheet in zip(Axle, pair, strict=True)
-        ),
-        bench_cautions=(cautions.LOADS, cautions.SPACERS),
-        car_cautions=(cautions.JACKING, cautions.SPRINGS, cautions.HOSES),
-        turn_cautions=(cautions.STEERING,),
-        road_cautions=(cautions.FASTENERS, cautions.YOUR_CAR, cautions.BODY_CONTACT, cautions.LAW),
-        local_rules=guide.club.local_rules,
+        procedure=procedure(guide, filed),
         new_record_href=urls.RECORD_REFERENCE,
     )
-
-
-def _bench(front: AxleSheet, rear: AxleSheet) -> Iterator[BenchLine]:
-    pairs = (
-        ("bolts and bolt circle", [shown(end.bolt_circle) for end in (front, rear)]),
-        ("bore, to pass the hub's pilot", [given(end.pilot_diameter) for end in (front, rear)]),
-        ("cap stands out of the hub face", [
-            given(end.cap.projection) if end.cap else words("no cap on the sheet")
-            for end in (front, rear)
-        ]),
-        ("thread", [shown(end.fastening.thread) for end in (front, rear)]),
-        ("thread that stands out, or is in the hub", [
-            given(end.fastening.length) for end in (front, rear)
-        ]),
-        ("seat", [shown(end.fastening.seat) for end in (front, rear)]),
-        ("stock wheel", [shown(end.stock_wheel.size) for end in (front, rear)]),
-        ("offset, stock", [given(end.stock_wheel.offset, is_signed=True) for end in (front, rear)]),
-        ("backspacing, stock", [given(end.stock_wheel.backspacing) for end in (front, rear)]),
-        ("tyre section width on its rim, stock", [
-            given(end.stock_tyre.section_width) for end in (front, rear)
-        ]),
-        ("tyre diameter, stock", [given(end.stock_tyre.diameter) for end in (front, rear)]),
-    )  # fmt: skip
-    for label, (left, right) in pairs:
-        yield BenchLine(label, left, right)
-
-
-def _heights(chassis: Chassis) -> Iterator[Fact]:
-    for axle, end in zip(Axle, (chassis.front, chassis.rear), strict=True):
-        yield Fact(f"{axle.value}, hub centre to lip", given(end.ride_height.hub_to_lip))
-        yield Fact(f"{axle.value}, hub centre to a fixed point", given(end.ride_height.hub_to_rail))
-        yield Fact(f"{axle.value}, travel up to the stop", given(end.suspension.bump))
-        yield Fact(f"{axle.value}, travel down", given(end.suspension.droop))

@@ -6,16 +6,14 @@ from dataclasses import dataclass
 from generator.assessment.hazards import hazards
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
-from generator.records.words import Axle
-from generator.site import advice, cautions, urls
-from generator.site.facts import Fact, given
+from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.joining import Joining
 from generator.site.live.chassis import chassis_json, starts_json, text_of
 from generator.site.live.facts import facts_json
 from generator.site.live.fields import FIRST, MORE, TrialField
-from generator.site.mock_up import EndSteps
 from generator.site.page import DataFile, Page
+from generator.site.procedure import Procedure, procedure
 from generator.site.shell import Link, PageHead
 
 
@@ -44,13 +42,7 @@ class TrySetup:
     mock_up_href: str = ""
     window_href: str = ""
     worth_href: str = ""
-    ends: tuple[EndSteps, ...] = ()
-    torques: tuple[Fact, ...] = ()
-    bench_cautions: tuple[cautions.Caution, ...] = ()
-    car_cautions: tuple[cautions.Caution, ...] = ()
-    turn_cautions: tuple[cautions.Caution, ...] = ()
-    road_cautions: tuple[cautions.Caution, ...] = ()
-    local_rules: str = ""
+    procedure: Procedure | None = None
 
 
 def pages(guide: Guide) -> Iterator[Page]:
@@ -93,16 +85,7 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> TrySetup:
         mock_up_href=urls.mock_up(filed.id),
         window_href=f"{urls.chassis(filed.id)}#window",
         worth_href=f"{urls.chassis(filed.id)}#worth",
-        ends=advice.mock_up_steps(filed),
-        torques=tuple(
-            Fact(f"{axle.value}, {sheet.fastening.thread}", given(sheet.fastening.torque))
-            for axle, sheet in zip(Axle, (chassis.front, chassis.rear), strict=True)
-        ),
-        bench_cautions=(cautions.LOADS, cautions.SPACERS),
-        car_cautions=(cautions.JACKING, cautions.SPRINGS, cautions.HOSES),
-        turn_cautions=(cautions.STEERING,),
-        road_cautions=(cautions.FASTENERS, cautions.YOUR_CAR, cautions.BODY_CONTACT, cautions.LAW),
-        local_rules=guide.club.local_rules,
+        procedure=procedure(guide, filed),
     )
 
 

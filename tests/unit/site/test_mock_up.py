@@ -52,13 +52,23 @@ def test_states_are_numbered_through_both_ends() -> None:
 def test_every_site_of_the_sheet_is_looked_at_somewhere() -> None:
     for axle, end in zip(Axle, ends(), strict=True):
         sites = {site.label for site in chassis().sites if site.axle is axle}
-        assert sites == {row.label for step in end.steps for row in step.rows}
+        rows = [row for step in end.steps for row in step.rows]
+        assert sites == {row.label for row in rows if row.is_asked}
 
 
 def test_what_must_be_said_of_a_site_is_said_once() -> None:
     for end in ends():
-        said = [row.label for step in end.steps for row in step.rows if row.caution]
+        rows = [row for step in end.steps for row in step.rows]
+        said = [row.label for row in rows if row.caution and row.is_first]
         assert len(said) == len(set(said))
+        assert set(said) == {row.label for row in rows if row.caution}
+
+
+def test_a_site_far_away_in_a_state_is_there_for_other_wheels_alone() -> None:
+    rows = [row for end in ends() for step in end.steps for row in step.rows]
+    far = [row for row in rows if not row.is_asked]
+    assert far
+    assert not any(row.is_first for row in far)
 
 
 def test_a_wanted_gap_stands_beside_every_site() -> None:
