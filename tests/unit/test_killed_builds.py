@@ -45,3 +45,25 @@ def test_a_whole_build_killed_before_any_of_its_writes_is_made_up_for(tmp_path: 
         "rename site .site.gapbook-old", "rename .site.gapbook-new site", "fsync",
         "unlink .site.gapbook-old", "unlink .site.gapbook-lock",
     }  # fmt: skip
+
+
+LEFT_ALONE = """
+import os, sys
+from pathlib import Path
+from killed_steps import killed_at_each
+def work():
+    for number in range(40):
+        os.mkdir(f"{sys.argv[1]}/{number}")
+killed_at_each(work, lambda step, kind: step == 5 and os._exit(0))
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="forks of killed processes are taken over")
+def test_work_that_nobody_looks_at_any_more_ends_at_its_next_write(tmp_path: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", LEFT_ALONE, str(tmp_path)],
+        env={**os.environ, "PYTHONPATH": str(HERE)}, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    # All forks hold the pipes of the output, so that all have ended when it ends.
+    assert (done.returncode, done.stderr) == (0, "")
+    assert len(list(tmp_path.iterdir())) == 4
