@@ -1,7 +1,7 @@
 """What was computed for the last state of the records, kept by content for the next one.
 
-Nothing here decides anything: a key holds all the text that its value follows from, so a guide
-made with a memory is the guide made without one. It lives as long as its program.
+Nothing here decides anything: a key holds all that its value follows from, so a guide made with a
+memory is the guide made without one. It lives as long as its program.
 """
 
 from collections.abc import Callable, Mapping
@@ -34,7 +34,7 @@ class Memory:
     def faults(self, case: Case) -> tuple[Fault, ...]:
         """Give what the rules say of a setup on its chassis."""
         before = self._earlier._faults if self._earlier else {}
-        return _kept(_of_case(case), self._faults, before, partial(check_case, case))
+        return _kept(_texts_of(case), self._faults, before, partial(check_case, case))
 
     def assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
         """Give what was computed for a setup on its chassis, or compute it."""
@@ -76,15 +76,15 @@ def _kept(
     return now[key]
 
 
+def _texts_of(case: Case) -> _Texts:
+    sheet, setup = case.chassis, case.setup
+    beside = (sheet.id, sheet.source.text) if sheet else ("", "")
+    return (setup.id, setup.source.text, *beside)
+
+
 def _of_case(case: Case) -> _Texts:
-    sheet = case.chassis
-    return (case.setup.id, case.setup.source.text, sheet.id if sheet else "", _text(sheet))
-
-
-def _text(sheet: Filed[Chassis] | None) -> str:
-    return sheet.source.text if sheet else ""
+    return (case.setup.bearing, case.chassis.bearing if case.chassis else "")
 
 
 def _of_chassis(chassis: Filed[Chassis], setups: Mapping[str, Filed[Setup]]) -> _Texts:
-    texts = (text for name in sorted(setups) for text in (name, setups[name].source.text))
-    return (chassis.id, chassis.source.text, *texts)
+    return (chassis.bearing, *(setups[name].bearing for name in sorted(setups)))

@@ -63,7 +63,7 @@ class Remembered:
 
 
 class StoredMemory(Memory):
-    """What was computed for single setups, kept on disk by the texts of setup and sheet."""
+    """What was computed for single setups, kept on disk by what setup and sheet say."""
 
     def __init__(self, store: Store, earlier: Memory | None = None) -> None:
         super().__init__(earlier)
@@ -74,9 +74,8 @@ class StoredMemory(Memory):
         return super().assessment(case, partial(self._assessment, case, make))
 
     def _assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
-        sheet = case.chassis
-        beside = (sheet.id, sheet.source.text) if sheet else ("", "")
-        key = digest("assessment", program(), case.setup.id, case.setup.source.text, *beside)
+        beside = case.chassis.bearing if case.chassis else ""
+        key = digest("assessment", program(), case.setup.bearing, beside)
         kept: Assessment | None = self._store.get(key)
         if kept is None:
             kept = make()

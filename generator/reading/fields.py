@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from datetime import date
 from difflib import get_close_matches
 from enum import Enum
-from typing import Annotated, Any, TypeVar, cast
+from functools import cache
+from typing import Annotated, Any, TypeVar, cast, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator
 from pydantic.fields import FieldInfo
@@ -306,6 +307,20 @@ Line = Annotated[str, text_reader(read_line)]
 Name = Annotated[str, text_reader(read_name)]
 Prose = Annotated[str, text_reader(read_prose)]
 Link = Annotated[str, text_reader(read_link)]
+
+
+@cache
+def _prose_of(kind: type[Model]) -> frozenset[str]:
+    """Name the fields of longer text that may be left out."""
+    found = kind.model_fields.items()
+    return frozenset(name for name, info in found if Prose in get_args(info.annotation))
+
+
+def without_prose(value: Model) -> Model:
+    """Give a record without the longer texts that it may leave out; no number follows from them."""
+    return value.model_copy(update=dict.fromkeys(_prose_of(type(value))))
+
+
 Tyre = Annotated[TyreSize, text_reader(read_tyre_size)]
 Rim = Annotated[RimSize, text_reader(read_rim_size)]
 Screw = Annotated[Thread, text_reader(read_thread)]

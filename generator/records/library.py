@@ -1,11 +1,13 @@
 """All that a club has written, by id, each value with the file it came from."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from typing import Generic, TypeVar
+from dataclasses import dataclass, fields
+from functools import cached_property
+from typing import Any, Generic, TypeVar
 
+from generator.cache.digests import digest
 from generator.reading.fault import Place
-from generator.reading.fields import Model
+from generator.reading.fields import Model, without_prose
 from generator.reading.folder import PHOTOS
 from generator.reading.photos import PhotoFile
 from generator.reading.source import Route, SourceFile
@@ -30,6 +32,15 @@ class Filed(Generic[Kind]):
     source: SourceFile
     is_complete: bool = True
     """False where fields with faults were left out to read the rest."""
+
+    @cached_property
+    def bearing(self) -> str:
+        """A name for all that a number can follow from: the value without its longer texts."""
+        return digest(self.id, repr(without_prose(self.value)))
+
+    def __getstate__(self) -> dict[str, Any]:
+        """Give what is kept of it: the fields, whatever was asked of it before."""
+        return {each.name: getattr(self, each.name) for each in fields(self)}
 
     def place(self, *route: str | int) -> Place:
         """Give the place of a value in the file."""

@@ -73,7 +73,7 @@ def effects(guide: Guide, case: Case) -> tuple[Effect, ...]:
     computed = guide.assessments.get(case.setup.id)
     if case.chassis is None or computed is None:
         return ()
-    key = (case.setup.source.text, case.chassis.source.text)
+    key = (case.setup.bearing, case.chassis.bearing)
     return _effects.get(key, lambda: effects_of(case, computed))
 
 
@@ -83,13 +83,13 @@ def motion(case: Case, end: AxleAssessment) -> Motion | None:
     if chassis is None:
         return None
     fitted = case.setup.value.front if end.axle is Axle.FRONT else case.setup.value.rear
-    key = (case.setup.source.text, chassis.source.text, end.axle.value)
+    key = (case.setup.bearing, chassis.bearing, end.axle.value)
     return _motions.get(key, lambda: motion_of(chassis.value, fitted, end))
 
 
 def mock_up_steps(chassis: Filed[Chassis]) -> tuple[EndSteps, ...]:
     """Give the states of a mock-up of both ends of a car."""
-    return _mock_ups.get((chassis.source.text,), lambda: mock_up(chassis.value))
+    return _mock_ups.get((chassis.bearing,), lambda: mock_up(chassis.value))
 
 
 def weakest_remedies(guide: Guide, case: Case) -> tuple[SiteRemedies, ...]:
@@ -112,7 +112,7 @@ def weakest_remedies(guide: Guide, case: Case) -> tuple[SiteRemedies, ...]:
     axle = judged.front if end == Axle.FRONT.value else judged.rear
     candidate = like_record(chassis, case.setup)
     evidence = guide.evidence[chassis.id]
-    own = (case.setup.id, case.setup.source.text, chassis.source.text)
+    own = (case.setup.bearing, chassis.bearing)
     key = (*own, axle.axle.value, name, evidence.known(axle.axle))
     return _remedies.get(key, lambda: remedies(candidate, axle, evidence, only=name))
 
@@ -132,14 +132,14 @@ def window(guide: Guide, chassis: Filed[Chassis], axle: Axle) -> OffsetWindow:
     widths = tuple(width for width in WIDTHS if width in wanted)
     tyres = chosen(usual_tyres(axle, sheet, setups), widths)
     evidence = guide.evidence[chassis.id]
-    text = chassis.source.text
+
+    of_sheet = (axle.value, str(AROUND_STOCK), chassis.bearing, repr(tyres))
 
     def made() -> OffsetWindow:
-        of_sheet = (axle.value, str(AROUND_STOCK), text, repr(tyres))
         reach = _reaches.get(of_sheet, lambda: reach_of(chassis.value, axle, tyres))
         return window_of(chassis, reach, evidence)
 
-    key = (axle.value, str(AROUND_STOCK), text, repr(tyres), evidence.known(axle))
+    key = (*of_sheet, evidence.known(axle))
     return _windows.get(key, made)
 
 
@@ -150,20 +150,18 @@ def measurements(guide: Guide, chassis: Filed[Chassis]) -> tuple[Measurement, ..
         for filed in guide.setups_of(chassis.id)
         if filed.id in guide.assessments and filed.value.withdrawn is None
     }
-    key = (chassis.id, *_texts(guide, chassis))
     evidence = guide.evidence[chassis.id]
-    return _worth.get(key, lambda: worth_measuring(evidence, computed))
+    return _worth.get(_bearing(guide, chassis), lambda: worth_measuring(evidence, computed))
 
 
 def forecasts(guide: Guide, chassis: Filed[Chassis]) -> PartHeldOut:
     """Give how forecasts of one chassis' gaps from the others' records did: `evidence.held_out`."""
     evidence, every = guide.evidence[chassis.id], one_in(guide.records)
-    key = (chassis.id, str(every), *_texts(guide, chassis))
+    key = (str(every), *_bearing(guide, chassis))
     return _held_out.get(key, lambda: of_chassis(evidence, every=every))
 
 
-def _texts(guide: Guide, chassis: Filed[Chassis]) -> _Texts:
+def _bearing(guide: Guide, chassis: Filed[Chassis]) -> _Texts:
     """Give all that the evidence of a chassis follows from."""
     setups = sorted(guide.setups_of(chassis.id), key=lambda each: each.id)
-    own = (text for filed in setups for text in (filed.id, filed.source.text))
-    return (chassis.source.text, *own)
+    return (chassis.bearing, *(filed.bearing for filed in setups))

@@ -24,14 +24,14 @@ RULE = Rule(
 
 def check_library(library: Library) -> Iterator[Fault]:
     """Compare all aliases of all records."""
-    first: dict[str, tuple[str, Mark]] = {}
+    first: dict[str, tuple[str, Filed[Setup], tuple[str | int, ...]]] = {}
     for setup in library.setups.values():
         for alias, route in aliases(setup):
-            place = setup.place(*route)
-            spelled, mark = first.setdefault(folded(alias), (alias, Mark(place, "spelled here")))
+            spelled, where, there = first.setdefault(folded(alias), (alias, setup, route))
             if spelled != alias:
+                mark = Mark(where.place(*there), "spelled here")
                 yield RULE.fault(
-                    place,
+                    setup.place(*route),
                     f"`{alias}` is spelled `{spelled}` elsewhere",
                     expected=f"`{spelled}`, or a name that differs",
                     fix=f"write `{spelled}` if it is the same member",

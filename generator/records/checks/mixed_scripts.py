@@ -2,10 +2,12 @@
 
 import unicodedata
 from collections.abc import Iterator
+from typing import Any
 
-from generator.reading.fault import Fault, Place, Severity
+from generator.reading.fault import Fault, Severity
+from generator.reading.source import Route
 from generator.reading.text import named, scripts
-from generator.records.library import Library
+from generator.records.library import Filed, Library
 from generator.records.rule import Rule
 
 _TOGETHER = (
@@ -32,7 +34,7 @@ RULE = Rule(
 
 def check_library(library: Library) -> Iterator[Fault]:
     """Look at the scripts of all names."""
-    for name, place in _names(library):
+    for name, filed, route in _names(library):
         found = scripts(name) - _OF_NO_SCRIPT
         if len(found) < 2 or any(found <= together for together in _TOGETHER):
             continue
@@ -40,7 +42,7 @@ def check_library(library: Library) -> Iterator[Fault]:
         rarest = min(sorted(found), key=signs.count)
         odd = [sign for sign in name if _script(sign) == rarest]
         yield RULE.fault(
-            place,
+            filed.place(*route),
             f"`{name}` mixes letters of {' and '.join(sorted(word.title() for word in found))}",
             expected="letters of one script",
             fix=f"replace {', '.join(named(sign) for sign in dict.fromkeys(odd))}",
@@ -51,17 +53,18 @@ def _script(sign: str) -> str:
     return next(iter(scripts(unicodedata.normalize("NFC", sign))), "")
 
 
-def _names(library: Library) -> Iterator[tuple[str, Place]]:
+def _names(library: Library) -> Iterator[tuple[str, Filed[Any], Route]]:
+    """Give each name with its file and where it stands there; to look there takes its time."""
     if library.club is not None:
-        yield library.club.value.name, library.club.place("name")
+        yield library.club.value.name, library.club, ("name",)
     for sheet in library.chassis.values():
-        yield sheet.value.name, sheet.place("name")
+        yield sheet.value.name, sheet, ("name",)
         for index, other in enumerate(sheet.value.also_called):
-            yield other, sheet.place("also_called", index)
+            yield other, sheet, ("also_called", index)
     for setup in library.setups.values():
         value = setup.value
-        yield value.member, setup.place("member")
+        yield value.member, setup, ("member",)
         for index, confirmation in enumerate(value.confirmations):
-            yield confirmation.member, setup.place("confirmations", index, "member")
+            yield confirmation.member, setup, ("confirmations", index, "member")
         for index, dispute in enumerate(value.disputes):
-            yield dispute.member, setup.place("disputes", index, "member")
+            yield dispute.member, setup, ("disputes", index, "member")

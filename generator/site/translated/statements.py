@@ -218,11 +218,9 @@ class Statements(Expressions):
         """Translate the methods and properties of a class."""
         made = []
         for each in node.body:
-            if not isinstance(each, ast.FunctionDef):
+            if not isinstance(each, ast.FunctionDef) or _is_of_the_cache(each):
                 continue
-            is_property = any(
-                isinstance(mark, ast.Name) and mark.id == "property" for mark in each.decorator_list
-            )
+            is_property = "property" in _marks(each)
             head = f"function{'*' if _yields(each) else ''} "
             said = self.function(each, head, is_method=True)
             names = json.dumps(parameters(each)[1:])
@@ -244,6 +242,15 @@ def is_model(base: Definition) -> bool:
     inner = [each.id for each in getattr(node, "bases", ()) if isinstance(each, ast.Name)]
     found = [text_of(base.module).meaning(name) for name in inner]
     return any(isinstance(each, Definition) and is_model(each) for each in found)
+
+
+def _marks(node: ast.FunctionDef) -> set[str]:
+    return {mark.id for mark in node.decorator_list if isinstance(mark, ast.Name)}
+
+
+def _is_of_the_cache(node: ast.FunctionDef) -> bool:
+    """Tell whether a method serves what is kept on disk, which no script knows of."""
+    return "cached_property" in _marks(node) or node.name == "__getstate__"
 
 
 def _is_field(node: ast.stmt) -> bool:

@@ -5,6 +5,7 @@ import ast
 import pytest
 
 from generator.records.checking import rule_modules
+from generator.records.library import Filed
 from generator.site.translated.definitions import models, readers
 from generator.site.translated.names import Text, Untranslatable
 from generator.site.translated.program import live_rules, script
@@ -47,6 +48,12 @@ def test_every_rule_marked_live_is_in_the_script() -> None:
     wanted = {m.RULE.code for m in rule_modules() if m.RULE.is_live and hasattr(m, "check")}
     assert {code for code, _ in live_rules()} == wanted
     assert all(f'{{code: "{code}"' in script() for code in wanted)
+
+
+def test_what_serves_the_cache_does_not_travel() -> None:
+    assert "bearing" in vars(Filed)
+    assert "bearing" not in script()
+    assert "without_prose" not in script()
 
 
 def test_the_same_text_gives_the_same_script() -> None:
