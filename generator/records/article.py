@@ -1,9 +1,12 @@
 """An article of the handbook: a short head of fields, then Markdown."""
 
+from typing import Annotated
+
 from generator.reading.decoding import decoded
 from generator.reading.fault import Fault, Place, Severity
-from generator.reading.fields import Count, Line, Model, described
+from generator.reading.fields import Count, Line, Model, described, listed, word
 from generator.reading.source import SourceFile, load
+from generator.records.words import Subject
 
 
 class ArticleHead(Model):
@@ -14,6 +17,9 @@ class ArticleHead(Model):
         "one line that says what it is for", example="Tool, place and repeatability", required=True
     )
     order: Count = described("place in the list of articles", example="30", required=True)
+    explains: tuple[Annotated[Subject, word(Subject)], ...] = listed(
+        "what it explains; pages that speak of it lead here", example="[measuring gaps]"
+    )
 
 
 _FENCE = "---"

@@ -235,6 +235,22 @@ class Agreement(Enum):
     REVIEWED = "reviewed the photographs"
 
 
+class Subject(Enum):
+    """What an article can explain; the pages that speak of it lead there."""
+
+    CHOICE = "width, offset and tyre"
+    DELIVERY = "new wheels"
+    MEASURING = "measuring gaps"
+    MOCK_UP = "mock-up"
+    CONTACT = "contact"
+    FASTENERS = "spacers, studs and nuts"
+    TORQUE = "torque"
+    STOPS = "stops and centring"
+    ROAD = "road test"
+    RECORDS = "writing records"
+    CHANCES = "flags and chances"
+
+
 class UnitsShown(Enum):
     """Which units stand first."""
 

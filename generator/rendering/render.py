@@ -10,7 +10,7 @@ from generator.cache.digests import digest
 from generator.cache.program import program
 from generator.cache.store import Store
 from generator.reading.trouble import GuideError
-from generator.records.words import UnitsShown
+from generator.records.words import Subject, UnitsShown
 from generator.rendering.environment import build_environment, template_folder
 from generator.rendering.figures import give_figures, give_prose
 from generator.rendering.manifest import Artifact
@@ -105,7 +105,8 @@ class Renderer:
         self._guide = guide
         self._store = store
         club = guide.library.club
-        self._around = (program(), club.source.text if club else "", guide.data_as_of, str(is_kept))
+        given = (club.source.text if club else "", guide.data_as_of, repr(guide.reading))
+        self._around = (program(), *given, str(is_kept))
         self._environment: Environment = _environment(self._inch_first(), store, earlier)
         self._files = _Files(stylesheet(template_folder()), scripts(template_folder()), is_kept)
 
@@ -165,6 +166,7 @@ def _page(guide: Guide, page: Page, environment: "Environment", files: _Files) -
         page=_head(page),
         view=page.context,
         href=lambda path: urls.relative(page.path, path),
+        reading=lambda subject: guide.reading[Subject(subject)],
         script=lambda name: urls.relative(page.path, f"assets/{files.scripts[name].name}"),
     )
 

@@ -15,6 +15,9 @@ from generator.records.chassis import Chassis
 from generator.records.club import Club
 from generator.records.library import Article, Filed, Library
 from generator.records.setup import Setup
+from generator.records.words import Subject
+from generator.site import urls
+from generator.site.shell import Link
 
 _Value = TypeVar("_Value")
 
@@ -71,9 +74,12 @@ class Guide:
         whole = self.library
         setups = {setup.id: setup for setup in self.setups_of(chassis)}
         sheets = {chassis: whole.chassis[chassis]} if chassis in whole.chassis else {}
+        heads = {name: replace(each, text="") for name, each in whole.articles.items()}
         return replace(
             self,
-            library=replace(whole, chassis=sheets, setups=setups, articles={}, unread=frozenset()),
+            library=replace(
+                whole, chassis=sheets, setups=setups, articles=heads, unread=frozenset()
+            ),
             assessments=_of(self.assessments, setups),
             evidence=_of(self.evidence, sheets),
             verdicts=_of(self.verdicts, setups),
@@ -110,6 +116,15 @@ class Guide:
         """Give all articles in their order."""
         found = self.library.articles.values()
         return tuple(sorted(found, key=lambda each: (each.head.order, each.id)))
+
+    @cached_property
+    def reading(self) -> Mapping[Subject, tuple[Link, ...]]:
+        """The articles that explain something, as they say themselves; all subjects are there."""
+        links = [(Link(each.head.title, urls.article(each.id)), each) for each in self.articles()]
+        return {
+            subject: tuple(link for link, each in links if subject in each.head.explains)
+            for subject in Subject
+        }
 
 
 def _of(values: Mapping[str, _Value], names: Iterable[str]) -> dict[str, _Value]:

@@ -63,6 +63,7 @@ def page_grounds(part: Guide, faults: tuple[Fault, ...]) -> Iterator[str]:
         if filed is not None:
             yield from (filed.id, filed.source.path, filed.source.text)
             yield f"{part.history.is_known} {part.history.of(filed.source.path)!r}"
+    yield repr(part.reading)
     yield repr(sorted(_photos(part)))
     paths = {filed.source.path for filed in library.setups.values()}
     yield repr(tuple(fault for fault in faults if fault.place.path in paths))

@@ -87,6 +87,17 @@ def test_the_demo_has_every_drawing_that_explains() -> None:
     assert asked == set(explaining())
 
 
+def test_every_article_explains_something_that_a_page_speaks_of(demo: Collected) -> None:
+    told = [subject for each in demo.library.articles.values() for subject in each.head.explains]
+    assert all(each.head.explains for each in demo.library.articles.values())
+    asked = {
+        words.Subject(name)
+        for template in (TEMPLATES / "pages").glob("*.html")
+        for name in re.findall(r"""reading\(["']([^"']+)["']\)""", template.read_text("utf-8"))
+    }
+    assert set(told) == asked == set(words.Subject)
+
+
 def test_the_articles_stand_in_the_order_of_the_job(demo: Collected) -> None:
     orders = {each.head.title: int(each.head.order) for each in demo.library.articles.values()}
     assert len(orders) >= 11
