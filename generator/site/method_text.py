@@ -29,7 +29,8 @@ WHEEL = Chapter(
     "Wheel", "wheel",
     "All lengths across the car count from the hub's mounting face, outboard positive. W is the "
     "rim width between the flanges, t the thickness of a flange outside it, ET the offset, s the "
-    "spacer. A flange that nobody measured is taken as 12.7 ± 3 mm, which is common practice.",
+    "spacer. A flange that nobody measured is taken as 12.7\u00a0±\u00a03\u00a0mm, which is common "
+    "practice.",
     (
         Formula("backspacing", "B = W / 2 + t + ET", "half the width, the inboard flange and the "
                 "offset", "UNR124", "2.6 for the offset; the sum is plain geometry"),
@@ -49,8 +50,8 @@ WHEEL = Chapter(
 TYRE = Chapter(
     "Tyre", "tyre",
     "What was measured goes before what the size implies. Two tyres of one size may differ by more "
-    "than a size step: a size alone counts as ± 6 mm in width and ± 5 mm in diameter, which is "
-    "common practice.",
+    "than a size step: a size alone counts as ±\u00a06\u00a0mm in width and ±\u00a05\u00a0mm in "
+    "diameter, which is common practice.",
     (
         Formula("section height", "H = S · aspect / 100", "nominal width times aspect ratio",
                 "UNR30", "6.1.2"),

@@ -71,6 +71,22 @@ export const changingLength = (options) => {
   return { element, put };
 };
 
+// From one length to another, in each unit by itself, as pages write it.
+export const changingRange = (options) => {
+  const inUnit = (kind) => make("span", { class: kind }, "", " to ", "", "\u00a0" + UNITS[kind]);
+  const shown = ["metric", "inch"].map(inUnit);
+  const element = make("span", { class: "pair" }, shown[0], make("span", { class: "or" }, " / "), shown[1]);
+  const put = (low, high) =>
+    [low, high].forEach((value, end) =>
+      inUnits(value, options).forEach(([, amount, , places], at) => {
+        const text = shown[at].childNodes[2 * end];
+        const told = figure(amount, places);
+        if (text.data !== told) text.data = told;
+      }),
+    );
+  return { element, put };
+};
+
 export const quantity = (value, unit, { u = 0, decimals = 1, isSigned = false } = {}) => {
   const places = decimalsFor(u, decimals);
   const text = figure(value, places, isSigned);

@@ -177,12 +177,17 @@ export const showWindow = (trial, rows) => {
     });
     return make(
       "div",
-      { class: "table-region", role: "region", tabindex: 0, "aria-label": `Effective offsets, ${end}` },
+      { class: "table-region strip", role: "region", tabindex: 0, "aria-label": `Effective offsets, ${end}` },
       make("table", { class: "try-window" }, make("caption", {}, make("span", {}, `${upper(end)}: effective offset, mm; this one is framed`)), make("thead", {}, make("tr", {}, make("td", {}), ...heads)), make("tbody", {}, make("tr", {}, make("th", { scope: "row" }, "all sites"), ...marks))),
     );
   });
   const legend = make("p", { class: "small" }, "c clears, t tight, x touches, ? not known");
   trial.part("window").replaceChildren(...strips, ...(strips.length ? [legend] : []));
+  // A strip wider than the screen opens with the frame in its middle.
+  for (const strip of strips) {
+    const here = strip.querySelector(".try-here");
+    if (here) strip.scrollLeft = here.offsetLeft - strip.clientWidth / 2;
+  }
 };
 
 export const showFirst = (trial) => {

@@ -2,7 +2,7 @@
 // key that changed it, so rows stay in their places, and only cells that say something else are
 // written.
 import { addRange } from "./fit/verdict.js";
-import { changingLength, make, percent } from "./numbers.js";
+import { changingLength, changingRange, make, percent } from "./numbers.js";
 
 const ENDS = ["front", "rear"];
 const SAFE = 0.99;
@@ -48,16 +48,15 @@ const emptyRow = () => {
   const text = () => document.createTextNode("");
   const [name, caution, chance, why, words, rests] = Array.from({ length: 6 }, text);
   const cautious = make("span", { class: "small try-caution" }, "Caution: ", caution);
-  const [low, high] = [0, 1].map(() => changingLength({ decimals: 0, isSigned: true }));
+  const range = changingRange({ decimals: 0 });
   const wanted = changingLength({ decimals: 0 });
-  const range = make("span", {}, low.element, " to ", high.element);
   const word = make("span");
-  const cells = [word, [chance], [range, why], [wanted.element], [words], [rests]].map((content, at) =>
+  const cells = [word, [chance], [range.element, why], [wanted.element], [words], [rests]].map((content, at) =>
     make("td", { role: "cell", "data-label": HEADS[at + 1] }, Array.isArray(content) ? make("span", {}, ...content) : content),
   );
   const head = make("th", { scope: "row", role: "rowheader" }, name, cautious);
   const element = make("tr", { role: "row" }, head, ...cells);
-  return { element, name, caution, cautious, word, flags: new Map(), chance, range, low, high, why, wanted, words, rests };
+  return { element, name, caution, cautious, word, flags: new Map(), chance, range, why, wanted, words, rests };
 };
 
 const putWord = (trial, kept, word) => {
@@ -74,15 +73,14 @@ const fillRow = (trial, kept, row) => {
   show(kept.cautious, Boolean(site.caution));
   putWord(trial, kept, row.word);
   kept.wanted.put(site.wanted);
-  show(kept.range, Boolean(least));
+  show(kept.range.element, Boolean(least));
   put(kept.chance, least ? percent(row.chance) : "not known");
   put(kept.why, least ? "" : row.unknown);
   put(kept.words, least ? least.words : "");
   put(kept.rests, least ? restsOn(row) : "nothing");
   if (!least) return;
   addRange(trial.car, row);
-  kept.low.put(row.range.low);
-  kept.high.put(row.range.high);
+  kept.range.put(row.range.low, row.range.high);
 };
 
 const emptyTable = (caption) => {

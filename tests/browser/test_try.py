@@ -103,13 +103,14 @@ def number(text: str) -> float:
 TOLD_SITES = """
 () => {
   const said = (element) => element.textContent;
-  const ends = (pair) => [said(pair.firstChild), said(pair.lastChild)];
+  const ends = (range) => said(range).split(" to ");
   const rows = [...document.querySelectorAll("[data-part=sites] tbody tr")];
   return rows.filter((row) => !row.hidden).map((row) => {
     const [word, chance, gap] = row.querySelectorAll("td");
     const head = row.querySelector("th").firstChild.data;
     const [, name, sides] = head.match(/^(.*), ([a-z ]+)$/);
-    const pairs = [...gap.querySelectorAll(".pair")].map(ends);
+    const [metric, inch] = [...gap.querySelectorAll(".pair > :not(.or)")].map(ends);
+    const pairs = metric.map((text, end) => [text, inch[end]]);
     return { name, sides, word: said(word).trim(), chance: said(chance), gap: pairs };
   });
 }

@@ -65,11 +65,11 @@ def scene(subject: ExampleSubject) -> Sketch:
     edge = max(steered[3:6], key=lambda point: point[0])
     pairs = (
         across(Measure((edge[0], 254.0), edge[1], (edge[1], edge[1] - 4.0), "", None)),
-        led((246.0, edge[1] - 22.0), Words(276.0, 206.0, "clay")),
-        led((264.0, 110.0), Words(278.0, 60.0, "rail")),
+        led((246.0, edge[1] - 22.0), Words(288.0, 206.0, "clay")),
+        led((264.0, 110.0), Words(290.0, 60.0, "rail")),
         upright(Measure((96.0, 146.0), 474.0, (474.0, 474.0), "gap"), (462.0, 136.0), "end"),
         led((512.0, 104.0), Words(590.0, 60.0, "clay", "middle")),
-        led((424.0, 70.0), Words(420.0, 40.0, "lip", "end")),
+        led((417.0, 66.0), Words(394.0, 40.0, "lip", "end")),
     )
     return Sketch(
         id=subject.id,

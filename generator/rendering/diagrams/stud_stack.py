@@ -38,9 +38,9 @@ def scene(subject: ExampleSubject) -> Sketch:
     engaged = engagement_from_stack(stack, _exact(NUT)).value
     seat = SPACER + PAD
     pairs = (
-        across(Measure((_x(PROTRUSION), _x(0.0)), 330.0, (178.0, 262.0), "past the hub face",
+        across(Measure((_x(PROTRUSION), _x(0.0)), 386.0, (178.0, 262.0), "past the hub face",
                        exact_length(PROTRUSION, 0))),
-        across(Measure((_x(seat), _x(SPACER)), 386.0, (262.0, 262.0), "pad",
+        across(Measure((_x(seat), _x(SPACER)), 330.0, (262.0, 262.0), "pad",
                        exact_length(PAD, 0))),
         across(Measure((_x(PROTRUSION), _x(seat)), 274.0, (178.0, 262.0), "engaged",
                        exact_length(engaged, 0))),
