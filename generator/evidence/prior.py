@@ -84,7 +84,7 @@ class SitePrior:
 
         >>> sheet = SitePrior(0.0, 3.0)
         >>> [round(float(p), 3) for p in sheet.sheet_wrong(np.array([0.0, 40.0]))]
-        [0.005, 1.0]
+        [0.001, 1.0]
         """
         if not self.sheet_wrong_share > 0.0:
             return np.zeros_like(means)

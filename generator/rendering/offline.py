@@ -98,7 +98,8 @@ def _parts(
         else:
             parts[_REST][path] = digest
     for name in names:
-        own = (urls.chassis(name), urls.mock_up(name), urls.comparison(name), urls.trial(name))
+        addresses = (urls.chassis, urls.mock_up, urls.limit_history, urls.comparison, urls.trial)
+        own = tuple(address(name) for address in addresses)
         for path in (*own, urls.live("facts"), urls.live(name), urls.live(f"{name}.starts")):
             if path in digests:
                 parts[name][path] = digests[path]
