@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 
-from generator.evidence.club import ChassisEvidence, Weighed
+from generator.evidence.club import ChassisEvidence, SiteLimits, Weighed
 from generator.evidence.limits import DOUBTFUL, SitePosterior
 from generator.quantities.span import Said
 from generator.quantities.units import Km, Mm, Probability
@@ -75,11 +75,11 @@ class LimitConfidence:
 
 @dataclass(frozen=True)
 class _Seen:
-    """What the conditions look at; alone: no entry is upheld beside the worst doubtful one."""
+    """What the conditions look at; limit: the one that the worst doubtful entry speaks of."""
 
     setup: Setup
     doubtful: tuple[Weighed, ...]
-    alone: bool
+    limit: SiteLimits | None
     warnings: tuple[Fault, ...]
 
 
@@ -96,8 +96,8 @@ def record_confidence(
         if fault.place.path == filed.source.path and fault.severity is Severity.WARNING
     )
     doubtful = evidence.doubtful(filed.id)
-    upheld = evidence.posterior(_worst(doubtful).entry.key).upheld.cars if doubtful else 0
-    seen = _Seen(filed.value, doubtful, upheld == 0, own)
+    limit = evidence.limits[_worst(doubtful).entry.key] if doubtful else None
+    seen = _Seen(filed.value, doubtful, limit, own)
     against = [reason for reason in (each(seen) for each in _AGAINST) if not reason.holds]
     if against:
         raise_by = tuple(reason.raises for reason in against if reason.raises)
@@ -125,16 +125,18 @@ def _no_rule_against(seen: _Seen) -> Reason:
 
 
 def _no_limit_against(seen: _Seen) -> Reason:
-    if not seen.doubtful:
+    if seen.limit is None:
         return Reason(True, "it agrees with the other records")
     worst = _worst(seen.doubtful)
     key = worst.entry.key
-    against = "the sheet contradicts" if seen.alone else "the other records contradict"
+    alone = seen.limit.posterior.upheld.cars == 0
+    against = "the sheet contradicts" if alone else "the other records contradict"
+    where = f"the {seen.limit.site.label}"
     words = (
-        f"{against} its gap at {key.site} ({key.side.value}) by "
+        f"{against} its gap at {where} ({key.axle.value}, {key.side.value}) by "
         f"{abs(worst.influence.off_by):.0f} mm"
     )
-    return Reason(False, words, f"a second measurement at {key.site}")
+    return Reason(False, words, f"a second measurement at {where}")
 
 
 def _worst(doubtful: tuple[Weighed, ...]) -> Weighed:

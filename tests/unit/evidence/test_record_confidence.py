@@ -38,9 +38,9 @@ def test_a_record_against_all_others_is_in_question(bench, told):
     assert found.flag is RecordFlag.IN_QUESTION
     # 44 − 14 = 30, by hand
     assert [r.words for r in found.reasons] == [
-        "the other records contradict its gap at post (left) by 30 mm"
+        "the other records contradict its gap at the post (front, left) by 30 mm"
     ]
-    assert found.raise_by == ("a second measurement at post",)
+    assert found.raise_by == ("a second measurement at the post",)
     assert all(
         record_confidence(each, evidence, ()).flag is not RecordFlag.IN_QUESTION for each in honest
     )
@@ -52,7 +52,8 @@ def test_a_record_alone_far_from_the_sheet_is_told_that_it_is_the_sheet(bench, t
     found = record_confidence(alone, evidence, ())
     assert found.flag is RecordFlag.IN_QUESTION
     # 84 − 14 = 70, by hand
-    assert found.reasons[0].words == "the sheet contradicts its gap at post (left) by 70 mm"
+    told = "the sheet contradicts its gap at the post (front, left) by 70 mm"
+    assert found.reasons[0].words == told
     assert limit_confidence(evidence.posterior(LEFT)).flag is LimitFlag.UNKNOWN
 
 
