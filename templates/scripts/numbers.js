@@ -90,7 +90,9 @@ export const changingRange = (options) => {
 export const quantity = (value, unit, { u = 0, decimals = 1, isSigned = false } = {}) => {
   const places = decimalsFor(u, decimals);
   const text = figure(value, places, isSigned);
-  return make("span", { class: "qty" }, text, ...spread(u, places), "\u00a0" + unit);
+  // A degree sign follows its figure without a space (ISO 80000-1, from memory).
+  const apart = unit.startsWith("°") ? "" : "\u00a0";
+  return make("span", { class: "qty" }, text, ...spread(u, places), apart + unit);
 };
 
 export const percent = (chance) => {
