@@ -26,6 +26,7 @@ WIDEST = "000.0 mm"
 """As broad as a length gets."""
 EDGE: Units = 10.0
 """How near words come to the edge of the sheet."""
+_TOLD = ("tight", "touches")
 _STEP = LINE_HEIGHT / 23.0
 _DROP = 0.35
 """From one line to the next, and from the middle of a line to its foot, in heights of the text."""
@@ -113,7 +114,7 @@ class Beside:
     """Words beside a drawing that hang on the line which leads to their part.
 
     Their steps are in heights of the text, so that a smaller text keeps to its line. Of each line
-    it tells whether it is one of the gap.
+    it tells whether it is one of the gap; one without words is the gap's number.
     """
 
     x: Units
@@ -163,11 +164,20 @@ def beside(label: Label, y: Units, to: tuple[Units, Units], within: Column, gap:
         "end" if is_left else "start",
         f"M{start:g} {level:g} {to[0]:g} {to[1]:g}",
         tuple(
-            (step, line, at >= count - gap)
+            (step, "" if line == WIDEST else line, at >= count - gap)
             for at, (step, line) in enumerate(zip(steps, label.lines, strict=True))
         ),
         y + LINE_HEIGHT * (count - 1),
     )
+
+
+def judgement(word: str) -> tuple[str, ...]:
+    """Give the line that says of a gap what its colour says; one that clears needs none.
+
+    >>> judgement("tight"), judgement("clears")
+    (('tight',), ())
+    """
+    return (word,) if word in _TOLD else ()
 
 
 def broken(text: str, most: int = 11) -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """Room for words in a drawing: whether a place for them is free of lines."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TypeAlias
 
@@ -12,6 +12,8 @@ Place: TypeAlias = tuple[Units, Units]
 _ASCENT: Units = 19.0
 _DESCENT: Units = 6.0
 """Of text 23 units high, above and below its foot."""
+_CLEAR: Units = 4.0
+"""Between words and a line that is not to look as if it touched them."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +44,8 @@ def free_place(text: str, places: Sequence[Place], lines: Iterable[Sequence[Plac
     """
     pieces = [piece for line in lines for piece in pairwise(line)]
     for place in places:
-        box = box_of(text, place)
+        words = box_of(text, place)
+        box = replace(words, left=words.left - _CLEAR, right=words.right + _CLEAR)
         if not any(passes(box, one, other) for one, other in pieces):
             return place
     return places[0]

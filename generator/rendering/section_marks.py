@@ -8,6 +8,7 @@ from generator.quantities.units import Mm
 from generator.records.setup import Gap
 from generator.records.words import Attachment, Side
 from generator.rendering.layout import (
+    EDGE,
     WIDEST,
     Beside,
     Column,
@@ -18,6 +19,7 @@ from generator.rendering.layout import (
     beside,
     broken,
     column,
+    judgement,
     stacked,
 )
 from generator.rendering.section_shapes import Shape, SiteShape
@@ -28,6 +30,7 @@ from generator.site.readings import judged
 Numbered = tuple[int, SiteShape]
 """A site's place in the sheet's list, and its shape."""
 _TOP: Units = 30.0
+_BRAKE = "brake"
 _LEFT_ENDS_ABOVE: Mm = 205.0
 """Left of the wheel, names end above this height; below it stands the dimension to the skin."""
 
@@ -73,7 +76,7 @@ def marks(
     named = [_site(subject, at, shape) for at, shape in sites]
     left = [each for each in named if each.is_left]
     right = [each for each in named if not each.is_left]
-    right.append(_Named((brake,), False, "", "brake"))
+    right.append(_Named((brake,), False, "", _BRAKE))
     middle = scale.y_axis - scale.per_mm * _LEFT_ENDS_ABOVE
     return (
         *_placed(left, middle, scale, is_left=True),
@@ -81,10 +84,25 @@ def marks(
     )
 
 
+def margins(subject: SectionSubject, sites: tuple[Numbered, ...]) -> tuple[Units, Units]:
+    """Give how far the words reach in from the left and the right edge of the sheet."""
+    named = [_site(subject, at, shape) for at, shape in sites]
+    left = [_label(each, 0.0) for each in named if each.is_left]
+    right = [_label(each, 0.0) for each in named if not each.is_left]
+    return (
+        EDGE + column(left, is_left=True).width,
+        EDGE + column([*right, Label(0.0, (_BRAKE,))], is_left=False).width,
+    )
+
+
+def _label(named: _Named, y: Units) -> Label:
+    return Label(y, broken(named.words) + _gap(named))
+
+
 def _placed(
     named: list[_Named], bottom: Units, scale: Scale, *, is_left: bool
 ) -> Iterator[SiteMark]:
-    labels = [Label(scale.y(each.middle[1]), broken(each.words) + _gap(each)) for each in named]
+    labels = [_label(each, scale.y(each.middle[1])) for each in named]
     within = column(labels, is_left=is_left)
     for each, label, y in zip(named, labels, stacked(labels, _TOP, bottom), strict=True):
         yield _mark(each, label, y, scale=scale, within=within)
@@ -106,7 +124,7 @@ def _mark(named: _Named, label: Label, y: Units, *, scale: Scale, within: Column
         style=named.style,
         words=beside(label, y, to, within, len(_gap(named))),
         gap=said(gap.gap) if gap else None,
-        word=judged(gap.gap, named.wanted) if gap else "",
+        word=_word(named),
     )
 
 
@@ -115,7 +133,11 @@ def _gap(named: _Named) -> tuple[str, ...]:
     if named.gap is None:
         return ()
     told = said(named.gap.gap).text
-    return broken(told) if told else (WIDEST,)
+    return broken(told) if told else (WIDEST, *judgement(_word(named)))
+
+
+def _word(named: _Named) -> str:
+    return judged(named.gap.gap, named.wanted) if named.gap else ""
 
 
 def standing_gap(subject: SectionSubject, at: int) -> Gap | None:

@@ -11,6 +11,7 @@ import { figure } from "./numbers.js";
 const NS = "http://www.w3.org/2000/svg";
 const WIDTH = 640;
 const EDGE = 30;
+const KEY = 44;
 
 const draw = (tag, attributes, ...children) => {
   const element = document.createElementNS(NS, tag);
@@ -81,6 +82,7 @@ const edgesOf = (coarse) => {
 const edges = (coarse, points, isSeen, x, y, word, isChosen) => {
   coarse.edges ??= edgesOf(coarse);
   const parts = [];
+  const marks = [];
   for (const row of coarse.edges) {
     let isOn = false;
     for (const at of row) {
@@ -89,9 +91,28 @@ const edges = (coarse, points, isSeen, x, y, word, isChosen) => {
       if (seen) parts.push(`${isOn ? "L" : "M"}${rounded(x(a))} ${rounded(y(b))}${row.length === 1 ? "h0.01" : ""}`);
       isOn = seen;
     }
+    const middle = points[row[row.length >> 1]];
+    if (word === "touches" && isSeen(middle)) marks.push(crossAt(x(middle[0]), y(middle[1])));
   }
-  return draw("path", { class: styleOf(word), "stroke-width": isChosen ? 5 : 2.5, d: parts.join("") });
+  return lines(parts.join(""), word, isChosen ? 5 : 2.5, marks.join(""));
 };
+
+// What touches has crosses upon it, so that no word is told by its colour alone; tight is in dashes
+// and not known in dots (try.css).
+const crossAt = (x, y) => `M${rounded(x - 7)} ${rounded(y - 7)}l14 14m0 -14l-14 14`;
+
+const lines = (d, word, breadth, marks = "") => {
+  const line = draw("path", { class: styleOf(word), "stroke-width": breadth, d });
+  if (!marks) return line;
+  return draw("g", {}, line, draw("path", { class: styleOf(word), "stroke-width": 2.5, d: marks }));
+};
+
+// What the lines mean, in a row.
+const key = (y) =>
+  [["clears", 14], ["tight", 146], ["touches", 268], ["not known", 416]].flatMap(([word, x]) => [
+    lines(`M${x} ${y - 7}h40`, word, 2.5, word === "touches" ? crossAt(x + 20, y - 7) : ""),
+    words(x + 50, y, word),
+  ]);
 
 // The chosen place is drawn last, upon the others.
 const inTurn = (sites, chosen) => [...sites].sort((a, b) => (a.site.name === chosen) - (b.site.name === chosen));
@@ -112,7 +133,7 @@ export const section = (look, sites, position, chosen) => {
   const perMm = (WIDTH - 2 * EDGE) / (high - low);
   const x = (u) => WIDTH - EDGE - perMm * (u - low);
   const y = (r) => EDGE + perMm * (top - r);
-  const height = EDGE + perMm * (top - bottom) + 56;
+  const height = EDGE + perMm * (top - bottom) + 56 + KEY;
   const children = [
     draw("path", { class: "dw-tyre dw-edge", d: lineOf(pairs, x, y, "z") }),
     draw("path", { class: "dw-axis", d: `M${rounded(x(0))} ${EDGE}V${rounded(y(bottom))}` }),
@@ -139,7 +160,7 @@ export const section = (look, sites, position, chosen) => {
       draw("circle", { class: "try-nearest", cx: rounded(x0), cy: rounded(y0), r: 5 }),
     );
   }
-  children.push(words(14, height - 14, "through the wheel, outboard left"), scaleBar(perMm, height - 14));
+  children.push(words(14, height - 14, "through the wheel, outboard left"), scaleBar(perMm, height - 14), ...key(height - 14 - KEY));
   return framed("try-section", "Section of wheel and tyre with the places near it", told, height, children);
 };
 
@@ -149,7 +170,7 @@ export const plan = (look, sites, position, chosen, id = "try-plan") => {
   const [motion] = [poses(held.motion.corner, [position], "body")];
   const span = 430;
   const perMm = (WIDTH - 2 * EDGE) / (2 * span);
-  const height = 2 * EDGE + 2 * span * perMm + 30;
+  const height = 2 * EDGE + 2 * span * perMm + 30 + KEY;
   const x = (out) => WIDTH / 2 - perMm * (out + 90);
   const y = (ahead) => EDGE + perMm * (span - ahead);
   const silhouette = [];
@@ -176,6 +197,7 @@ export const plan = (look, sites, position, chosen, id = "try-plan") => {
     words(14, height - 14, "from above, outboard left, forward up"),
     words(x(0), 22, "hub face", "middle"),
     scaleBar(perMm, height - 14),
+    ...key(height - 14 - KEY),
   );
   return framed(id, "The wheel from above", `steer ${figure(position[1], 0, true)} degrees`, height, children);
 };

@@ -27,9 +27,9 @@ def scene(subject: ExampleSubject) -> Sketch:
     pairs = (
         across(Measure((faces[0], rails[0]), 70.0, (120.0, 120.0), "", None)),
         across(Measure((rails[1], faces[1]), 70.0, (120.0, 120.0), "", None)),
-        across(Measure((_MIDDLE, centre), 330.0, (46.0, 220.0), "off centre",
+        across(Measure((_MIDDLE, centre), 324.0, (220.0, 220.0), "off centre",
                        exact_length(error, 0))),
-        led((rod[0][0] + 60.0, 172.0), Words(_MIDDLE, 110.0, "lateral rod", "middle")),
+        led((centre + 52.0, 184.0), Words(centre + 40.0, 264.0, "lateral rod")),
     )  # fmt: skip
     shapes = (
         box("dw-tyre dw-edge", (faces[0] - 88.0, 112.0), (88.0, 190.0)),
@@ -39,8 +39,8 @@ def scene(subject: ExampleSubject) -> Sketch:
         box("dw-body dw-edge", (rails[1] - 24.0, 96.0), (24.0, 70.0)),
         polygon("dw-edge", rod, closed=False),
         *(circle("dw-ring", end, 7.0) for end in rod),
-        polygon("dw-axis", ((_MIDDLE, 20.0), (_MIDDLE, 340.0)), closed=False),
-        polygon("dw-axis", ((centre, 180.0), (centre, 340.0)), closed=False),
+        polygon("dw-axis", ((_MIDDLE, 20.0), (_MIDDLE, 330.0)), closed=False),
+        polygon("dw-axis", ((centre, 180.0), (centre, 330.0)), closed=False),
     )
     return Sketch(
         id=subject.id,

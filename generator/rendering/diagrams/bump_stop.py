@@ -69,7 +69,7 @@ def scene(subject: ExampleSubject) -> Sketch:
         upright(Measure((edge, bottom), at + 70.0, (at + 34.0, at + 34.0), "cut",
                         exact_length(CUT, 0)), (at + 84.0, 146.0), "start"),
         upright(Measure((wheel[1], wheel[1] - lift), wheel[0] + 76.0, (wheel[0], wheel[0]),
-                        "gained", exact_length(gained)), (wheel[0] + 112.0, 268.0), "end"),
+                        "gained", exact_length(gained)), (wheel[0] + 112.0, 244.0), "end"),
         led((_PIVOT[0], _PIVOT[1]), Words(_PIVOT[0] + 20.0, 392.0, "inner pivot of the arm")),
         led((at, 230.0), Words(at - 84.0, 236.0, "damper", "end")),
     )  # fmt: skip

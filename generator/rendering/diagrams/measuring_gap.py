@@ -2,6 +2,7 @@
 
 from itertools import chain
 
+from generator.rendering.layout import Units
 from generator.rendering.sketch import (
     Measure,
     Point,
@@ -20,7 +21,8 @@ from generator.site.drawings import ExampleSubject
 from generator.site.facts import Fact, words
 
 EXPLAINS = True
-_AXIS: Point = (120.0, 190.0)
+_AXIS: Point = (110.0, 190.0)
+_RAIL: Units = 262.0
 
 
 def _tyre(steer: float) -> tuple[Point, ...]:
@@ -46,8 +48,8 @@ def _shapes(steered: tuple[Point, ...], edge: Point) -> tuple[Shape, ...]:
         polygon("dw-hidden-edge", _tyre(0.0)),
         polygon("dw-tyre dw-edge", steered),
         circle("dw-ring", _AXIS, 7.0),
-        box("dw-body dw-edge", (254.0, 40.0), (20.0, 330.0)),
-        circle("dw-region-tight dw-edge", (246.0, edge[1] - 22.0), 8.0),
+        box("dw-body dw-edge", (_RAIL, 40.0), (20.0, 330.0)),
+        circle("dw-region-tight dw-edge", (_RAIL - 8.0, edge[1] - 22.0), 8.0),
         polygon("dw-hidden-edge", _section(236.0)),
         polygon("dw-tyre dw-edge", _section(146.0)),
         polygon(
@@ -64,9 +66,9 @@ def scene(subject: ExampleSubject) -> Sketch:
     steered = _tyre(-24.0)
     edge = max(steered[3:6], key=lambda point: point[0])
     pairs = (
-        across(Measure((edge[0], 254.0), edge[1], (edge[1], edge[1] - 4.0), "", None)),
-        led((246.0, edge[1] - 22.0), Words(288.0, 206.0, "clay")),
-        led((264.0, 110.0), Words(290.0, 60.0, "rail")),
+        across(Measure((edge[0], _RAIL), edge[1], (edge[1], edge[1] - 4.0), "", None)),
+        led((_RAIL - 8.0, edge[1] - 22.0), Words(300.0, 206.0, "clay")),
+        led((_RAIL + 10.0, 110.0), Words(302.0, 60.0, "rail")),
         upright(Measure((96.0, 146.0), 474.0, (474.0, 474.0), "gap"), (462.0, 136.0), "end"),
         led((512.0, 104.0), Words(590.0, 60.0, "clay", "middle")),
         led((417.0, 66.0), Words(394.0, 40.0, "lip", "end")),
@@ -87,7 +89,7 @@ def scene(subject: ExampleSubject) -> Sketch:
         shapes=(*_shapes(steered, edge), *chain.from_iterable(lines for lines, _ in pairs)),
         words=(
             *(text for _, text in pairs if text.text),
-            Words(edge[0] + 8.0, edge[1] + 28.0, "gap", "start", None, True),
+            Words((edge[0] + _RAIL) / 2.0, edge[1] + 28.0, "gap", "middle", None, True),
             Words(20.0, 388.0, "at lock"),
             Words(410.0, 388.0, "in bump"),
         ),

@@ -6,7 +6,7 @@ all is drawn behind. All places and gaps come from `assessment.plan_view`.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import fsum
 
 from generator.assessment.clearances import GapAt
@@ -16,6 +16,7 @@ from generator.quantities.units import Mm
 from generator.records.words import Attachment, Facing
 from generator.rendering.filters import mm
 from generator.rendering.layout import (
+    EDGE,
     LINE_HEIGHT,
     SHEET_WIDTH,
     WIDEST,
@@ -27,6 +28,7 @@ from generator.rendering.layout import (
     beside,
     broken,
     column,
+    judgement,
     simplified,
     stacked,
 )
@@ -36,6 +38,8 @@ from generator.site.facts import Fact, Shown, estimated
 from generator.site.readings import CLEARS, TIGHT, TOUCHES
 
 _MARGIN: Units = 152.0
+_FREE: Units = 14.0
+"""Between what is drawn and the words beside it."""
 _TOP: Units = 46.0
 _FOOT: Units = 86.0
 _LARGEST_SCALE = 0.9
@@ -49,8 +53,11 @@ _THIN: Mm = 5.0
 _FURTHEST: Mm = 520.0
 _LOWEST: Mm = 400.0
 """How far behind the hub the names beside the drawing reach before they push each other up."""
+_SPOT: Units = 6.0
 _AWAY: Units = 8.0
-_TRIED = tuple((off, right) for off in (0, 1, 2, 3, -1) for right in range(12))
+_FORWARD: Units = 404.0
+"""Where the arrow that points forward stands."""
+_TRIED = tuple((off, right) for off in (0, 1, 2, 3, -1) for right in (*range(14), -1, -2))
 """Steps by which the name of a lock is moved until it lies on no line: away, and inboard."""
 _LOCKS = ((State.TOE_OUT_AT_STATIC, "toe-out"), (State.TOE_IN_AT_STATIC, "toe-in"))
 
@@ -87,6 +94,7 @@ class Scene:
     lines: tuple[tuple[Units, Units, str, str], ...]
     sites: tuple[Named, ...]
     foot_y: Units
+    forward_x: Units
     bar_x: Units
     bar: Units
     bar_text: str
@@ -116,9 +124,10 @@ def scene(subject: PlanSubject) -> Scene:
         axis=_cross(view.axis, scale),
         axis_x=scale.x(view.axis[1]),
         axis_y=scale.y(view.axis[0]),
-        lines=tuple(_lock_labels(view, scale)),
+        lines=tuple(_lock_labels(view, scale, height - 14.0)),
         sites=sites,
         foot_y=height - 14.0,
+        forward_x=_FORWARD,
         bar_x=round(SHEET_WIDTH - 24.0 - bar, 1),
         bar=bar,
         bar_text=f"{_BAR:g} mm",
@@ -140,10 +149,15 @@ def _scale(view: PlanView) -> tuple[Scale, Units]:
     points += [point for site in view.sites for piece in site.pieces for point in piece]
     points = [point for point in points if max(abs(point[0]), abs(point[1])) < _FURTHEST]
     low, high = min(y for _, y in points), max(y for _, y in points)
-    per_mm = min(_LARGEST_SCALE, (SHEET_WIDTH - 2.0 * _MARGIN) / (high - low))
+    left, right = (
+        max(_MARGIN, EDGE + column(_labels(each), is_left=True).width + _FREE)
+        for each in _left_and_right(view)
+    )
+    per_mm = min(_LARGEST_SCALE, (SHEET_WIDTH - left - right) / (high - low))
     front, back = max(x for x, _ in points), min(x for x, _ in points)
     y_axis = round(_TOP + per_mm * front, 1)
-    x_face = round(SHEET_WIDTH / 2.0 + per_mm * (low + high) / 2.0, 1)
+    middle = (left + SHEET_WIDTH - right) / 2.0
+    x_face = round(middle + per_mm * (low + high) / 2.0, 1)
     return Scale(x_face, y_axis, per_mm), round(y_axis - per_mm * back + _FOOT, 1)
 
 
@@ -168,13 +182,19 @@ def _cross(at: PlanPoint, scale: Scale) -> str:
     return f"M{x - 12:g} {y:g}h24M{x:g} {y - 12:g}v24"
 
 
-def _lock_labels(view: PlanView, scale: Scale) -> Iterable[tuple[Units, Units, str, str]]:
+def _lock_labels(
+    view: PlanView, scale: Scale, foot: Units
+) -> Iterable[tuple[Units, Units, str, str]]:
     """Name each lock at the end of its tyre that stands inboard, where there is most room."""
     drawn = [
         *(_drawn(piece) for site in view.sites for piece in site.pieces),
         *(pose.outline for pose in (view.straight, view.toe_out, view.toe_in)),
     ]
     lines = [[(scale.x(y), scale.y(x)) for x, y in (*each, each[0])] for each in drawn]
+    lines.append([(_FORWARD, foot), (_FORWARD, foot - 46.0)])
+    if view.worst is not None:
+        x, y = scale.x(view.worst.nearest[1]), scale.y(view.worst.nearest[0])
+        lines.append([(x - _SPOT, y - _SPOT), (x + _SPOT, y + _SPOT)])
     for pose, (x, y), down in (
         (view.toe_out, min(view.toe_out.outline), 30.0),
         (view.toe_in, max(view.toe_in.outline), -12.0),
@@ -187,9 +207,13 @@ def _lock_labels(view: PlanView, scale: Scale) -> Iterable[tuple[Units, Units, s
         yield (round(place[0], 1), round(place[1], 1), text, "start")
 
 
-def _sites(view: PlanView, scale: Scale) -> tuple[Named, ...]:
+def _left_and_right(view: PlanView) -> tuple[list[PlanSite], list[PlanSite]]:
     right = [each for each in view.sites if each.clearance.site.facing is Facing.INBOARD]
-    left = [each for each in view.sites if each not in right]
+    return [each for each in view.sites if each not in right], right
+
+
+def _sites(view: PlanView, scale: Scale) -> tuple[Named, ...]:
+    left, right = _left_and_right(view)
     return (*_beside(left, scale, is_left=True), *_beside(right, scale, is_left=False))
 
 
@@ -198,10 +222,17 @@ def _middle(site: PlanSite) -> PlanPoint:
     return (fsum(x for x, _ in points) / len(points), fsum(y for _, y in points) / len(points))
 
 
+def _labels(sites: list[PlanSite]) -> list[Label]:
+    return [
+        Label(0.0, (*broken(_short(each)), _lock(each), WIDEST, *judgement(_word(each))))
+        for each in sites
+    ]
+
+
 def _beside(sites: list[PlanSite], scale: Scale, *, is_left: bool) -> tuple[Named, ...]:
     labels = [
-        Label(scale.y(_middle(each)[0]), (*broken(_short(each)), _lock(each), WIDEST))
-        for each in sites
+        replace(label, y=scale.y(_middle(each)[0]))
+        for each, label in zip(sites, _labels(sites), strict=True)
     ]
     within = column(labels, is_left=is_left)
     places = stacked(labels, _TOP - LINE_HEIGHT, scale.y(-_LOWEST))
@@ -217,14 +248,15 @@ def _short(site: PlanSite) -> str:
 
 def _named(site: PlanSite, label: Label, y: Units, *, scale: Scale, within: Column) -> Named:
     gap = _at_lock(site)[0]
+    word = _word(site)
     x, across = _middle(site)
     on_body = site.clearance.site.moves_with is Attachment.BODY
     return Named(
         path="".join(_placed(_drawn(piece), scale) for piece in site.pieces),
         style=f"{'dw-body' if on_body else 'dw-solid'} dw-edge",
-        words=beside(label, y, (scale.x(across), scale.y(x)), within, 1),
+        words=beside(label, y, (scale.x(across), scale.y(x)), within, 1 + len(judgement(word))),
         gap=estimated(gap.gap if gap else None),
-        word=_word(site, gap),
+        word=word,
     )
 
 
@@ -247,7 +279,8 @@ def _at_lock(site: PlanSite) -> tuple[GapAt | None, str]:
     return min(known, key=lambda each: each[0].gap.value, default=(None, ""))
 
 
-def _word(site: PlanSite, gap: GapAt | None) -> str:
+def _word(site: PlanSite) -> str:
+    gap = _at_lock(site)[0]
     if gap is None:
         return "unknown"
     if not gap.gap.value > 0.0:

@@ -15,11 +15,19 @@ from generator.rendering import section_shapes as shapes
 from generator.rendering.dimensions import Dimension, across, dimension
 from generator.rendering.filters import mm
 from generator.rendering.layout import SHEET_WIDTH, Half, Scale, Units, simplified
-from generator.rendering.section_marks import Numbered, SiteMark, marks, standing_gap
+from generator.rendering.section_marks import (
+    Numbered,
+    SiteMark,
+    margins,
+    marks,
+    standing_gap,
+)
 from generator.site.drawings import SectionSubject
 from generator.site.facts import Fact, Shown, estimated, said
 
 _MARGIN: Units = 148.0
+_FREE: Units = 14.0
+"""Between what is drawn and the words beside it."""
 _TOP: Units = 56.0
 _ROW: Units = 58.0
 _LARGEST_SCALE = 1.15
@@ -81,7 +89,8 @@ class _Parts:
 def scene(subject: SectionSubject) -> Scene:
     """Lay the drawing out."""
     parts = _parts(subject)
-    scale, height = _scale(parts)
+    left, right = (max(_MARGIN, each + _FREE) for each in margins(subject, parts.sites))
+    scale, height = _scale(parts, left, right)
     named = marks(subject, parts.sites, brake=parts.brake[-1], scale=scale)
     lowest = max(mark.words.bottom for mark in named)
     deepest = scale.y(min((z for _, each in parts.sites for _, z in each.points), default=0.0))
@@ -103,7 +112,7 @@ def scene(subject: SectionSubject) -> Scene:
         spacer=_spacer_path(parts, scale),
         brake=scale.path(parts.brake, closed=False),
         stock=tuple(scale.path(shape) for shape in parts.stock),
-        axis=f"M{_MARGIN - 30:g} {scale.y_axis:g}H{SHEET_WIDTH - _MARGIN + 30:g}",
+        axis=f"M{_MARGIN - 30:g} {scale.y_axis:g}H{SHEET_WIDTH - right + 4:g}",
         face=scale.path(((0.0, 0.0), (0.0, shapes.FACE_RADIUS)), closed=False),
         centre=_centre_path(parts, scale, row),
         skin=_skin_path(parts, scale),
@@ -184,14 +193,14 @@ def _ride_height(subject: SectionSubject) -> Mm:
     return 0.0
 
 
-def _scale(parts: _Parts) -> tuple[Scale, Units]:
+def _scale(parts: _Parts, left: Units, right: Units) -> tuple[Scale, Units]:
     drawn = [*parts.rim, *parts.disc, *parts.brake, *(p for s in parts.stock for p in s)]
     drawn += parts.tyre.outside if parts.tyre else ()
     drawn += [point for _, shape in parts.sites for point in shape.points]
     drawn += [(parts.skin, 0.0)] if parts.skin is not None else []
     low, high = min(u for u, _ in drawn), max(u for u, _ in drawn)
-    per_mm = min(_LARGEST_SCALE, (SHEET_WIDTH - 2.0 * _MARGIN) / (high - low))
-    middle = SHEET_WIDTH / 2.0
+    per_mm = min(_LARGEST_SCALE, (SHEET_WIDTH - left - right) / (high - low))
+    middle = (left + SHEET_WIDTH - right) / 2.0
     top = max(r for _, r in drawn)
     y_axis = round(_TOP + per_mm * top, 1)
     scale = Scale(round(middle + per_mm * (low + high) / 2.0, 1), y_axis, per_mm)
@@ -247,7 +256,10 @@ def _dimensions(parts: _Parts, scale: Scale, row: Units) -> list[Dimension]:
         line = across(scale, (wheel.centre_plane.value + parts.moved, parts.moved),
                        row + _ROW, scale.y_axis)  # fmt: skip
         offset = estimated(wheel.effective_offset, is_signed=True)
-        found.append(dimension("effective offset", offset, line))
+        drawn = dimension("effective offset", offset, line)
+        if not drawn.is_outside:
+            drawn = replace(drawn, x=line.right + 6.0, y=line.y + 8.0, anchor="start")
+        found.append(drawn)
     if faces is not None and parts.tyre is not None:
         widest = max(parts.tyre.outside, key=lambda point: point[0])[1]
         ends = (faces.inboard.value + parts.moved, faces.outboard.value + parts.moved)

@@ -5,7 +5,7 @@ method page.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.geometry.wheel import (
     FLANGE_THICKNESS,
@@ -117,6 +117,8 @@ class _Named:
     ends: tuple[Mm, Mm]
     y: Units
     from_y: Units
+    words_from: Mm | None = None
+    """What its words stand right of, where the wheel's centre plane would run through them."""
 
 
 def _named(wheel: WheelPosition, top: Units, foot: Units) -> Iterator[_Named]:
@@ -126,7 +128,7 @@ def _named(wheel: WheelPosition, top: Units, foot: Units) -> Iterator[_Named]:
     centre = wheel.centre_plane.value
     yield _Named("overall width", wheel.overall_width, (inner, outer), top - 74.0, top)
     yield _Named("rim width W", wheel.width, seats, top - 18.0, top)
-    yield _Named("backspacing B", wheel.backspacing, (inner, SPACER), row, foot - 60.0)
+    yield _Named("backspacing B", wheel.backspacing, (inner, SPACER), row, foot - 60.0, centre)
     yield _Named("offset ET", wheel.offset, (centre, SPACER), row + _ROW, foot - 60.0)
     yield _Named("effective offset", wheel.effective_offset, (centre, 0.0), row + 2 * _ROW, foot)
 
@@ -134,7 +136,10 @@ def _named(wheel: WheelPosition, top: Units, foot: Units) -> Iterator[_Named]:
 def _drawn(named: _Named, scale: Scale) -> Dimension:
     line = across(scale, named.ends, named.y, named.from_y)
     above = -8.0 if named.y < named.from_y else 24.0
-    return dimension(named.name, estimated(named.value), line, above)
+    drawn = dimension(named.name, estimated(named.value), line, above)
+    if named.words_from is None:
+        return drawn
+    return replace(drawn, x=scale.x(named.words_from) + 8.0, anchor="start")
 
 
 def _shown(value: Estimate) -> Shown:

@@ -3,13 +3,23 @@
 Outboard to the left, as in every section of the guide. To scale along the stud.
 """
 
+from dataclasses import replace
 from itertools import chain
 
 from generator.geometry.fastening import Stack, engagement_from_stack
 from generator.quantities.estimate import Basis, Estimate
 from generator.quantities.units import Mm
-from generator.rendering.layout import Units
-from generator.rendering.sketch import Measure, Sketch, Words, across, box, led, polygon
+from generator.rendering.layout import LINE_HEIGHT, Units
+from generator.rendering.sketch import (
+    Measure,
+    Shape,
+    Sketch,
+    Words,
+    across,
+    box,
+    led,
+    polygon,
+)
 from generator.site.drawings import ExampleSubject
 from generator.site.facts import Fact, exact_length, words
 
@@ -32,24 +42,9 @@ def _exact(value: Mm) -> Estimate:
     return Estimate(value, 0.0, Basis.MEASURED)
 
 
-def scene(subject: ExampleSubject) -> Sketch:
-    """Lay the drawing out."""
-    stack = Stack(_exact(PROTRUSION), _exact(SPACER), _exact(PAD))
-    engaged = engagement_from_stack(stack, _exact(NUT)).value
-    seat = SPACER + PAD
-    pairs = (
-        across(Measure((_x(PROTRUSION), _x(0.0)), 386.0, (178.0, 262.0), "past the hub face",
-                       exact_length(PROTRUSION, 0))),
-        across(Measure((_x(seat), _x(SPACER)), 330.0, (262.0, 262.0), "pad",
-                       exact_length(PAD, 0))),
-        across(Measure((_x(PROTRUSION), _x(seat)), 274.0, (178.0, 262.0), "engaged",
-                       exact_length(engaged, 0))),
-        led((_x(4.0), 70.0), Words(500.0, 26.0, "spacer", "start", exact_length(SPACER, 0))),
-        led((510.0, 110.0), Words(580.0, 84.0, "hub")),
-        led((_x(14.0), 62.0), Words(330.0, 26.0, "wheel's pad", "middle")),
-        led((_x(30.0), 108.0), Words(140.0, 46.0, "nut", "end")),
-    )  # fmt: skip
-    shapes = (
+def _shapes(seat: Mm) -> tuple[Shape, ...]:
+    """Draw hub, spacer, pad, nut and stud; the nut's seat stands so far from the hub face."""
+    return (
         box("dw-metal dw-edge", (_FACE, 50.0), (90.0, 212.0)),
         box("dw-body dw-edge", (_x(SPACER), 50.0), (_PER_MM * SPACER, 60.0)),
         box("dw-body dw-edge", (_x(SPACER), 202.0), (_PER_MM * SPACER, 60.0)),
@@ -60,6 +55,27 @@ def scene(subject: ExampleSubject) -> Sketch:
         polygon("dw-axis", ((100.0, _AXIS), (600.0, _AXIS)), closed=False),
         polygon("dw-thin dw-arrow-end", ((104.0, 224.0), (14.0, 224.0)), closed=False),
     )
+
+
+def scene(subject: ExampleSubject) -> Sketch:
+    """Lay the drawing out."""
+    stack = Stack(_exact(PROTRUSION), _exact(SPACER), _exact(PAD))
+    engaged = engagement_from_stack(stack, _exact(NUT)).value
+    seat = SPACER + PAD
+    pad, pad_words = across(Measure((_x(seat), _x(SPACER)), 356.0, (262.0, 262.0), "pad",
+                                    exact_length(PAD, 0)))  # fmt: skip
+    thread, thread_words = across(Measure((_x(PROTRUSION), _x(seat)), 274.0, (178.0, 262.0),
+                                          "engaged", exact_length(engaged, 0)))  # fmt: skip
+    pairs = (
+        across(Measure((_x(PROTRUSION), _x(0.0)), 412.0, (178.0, 262.0), "past the hub face",
+                       exact_length(PROTRUSION, 0))),
+        (pad, replace(pad_words, x=_x(seat) - 10.0, y=364.0, anchor="end")),
+        (thread, replace(thread_words, shown=None)),
+        led((_x(4.0), 70.0), Words(472.0, 26.0, "spacer", "start", exact_length(SPACER, 0))),
+        led((510.0, 110.0), Words(580.0, 84.0, "hub")),
+        led((_x(14.0), 62.0), Words(330.0, 26.0, "wheel's pad", "middle")),
+        led((_x(30.0), 108.0), Words(140.0, 46.0, "nut", "end")),
+    )  # fmt: skip
     lengths = {
         "past the hub face": PROTRUSION, "spacer": SPACER, "pad": PAD,
         "thread of the nut": NUT, "engaged": engaged,
@@ -75,9 +91,13 @@ def scene(subject: ExampleSubject) -> Sketch:
             f"An example: stud M12, {PROTRUSION:g} mm past the hub face. Section along the stud, "
             "to scale, the seat drawn flat. The nut's last thread stands empty past the stud's end."
         ),
-        height=422.0,
-        shapes=(*shapes, *chain.from_iterable(lines for lines, _ in pairs)),
-        words=(*(text for _, text in pairs), Words(14.0, 250.0, "outboard")),
+        height=448.0,
+        shapes=(*_shapes(seat), *chain.from_iterable(lines for lines, _ in pairs)),
+        words=(
+            *(text for _, text in pairs),
+            replace(thread_words, y=thread_words.y + LINE_HEIGHT, text=""),
+            Words(14.0, 250.0, "outboard"),
+        ),
         numbers=(
             *(Fact(name, exact_length(value, 0)) for name, value in lengths.items()),
             Fact("engaged, in diameters", words(f"{engaged / DIAMETER:.2f}")),
