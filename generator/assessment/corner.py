@@ -7,6 +7,7 @@ wheel moves as they say; the sheet's gains are for those that have none.
 """
 
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from math import radians, sqrt, tan
 
 from generator.assessment.linked import (
@@ -15,6 +16,7 @@ from generator.assessment.linked import (
     linked_corner,
     with_camber,
 )
+from generator.assessment.same import Same
 from generator.geometry.axle import (
     AxleCorner,
     HeldCentre,
@@ -59,6 +61,8 @@ from generator.records.words import Location as LocationWord
 
 LOWER_JOINT_HEIGHT: Mm = -120.0
 """Height of the lower ball joint against the spin axis where a sheet has none: assumed, typical."""
+_KEPT = 256
+"""Corners kept: those that one record with its remedies asks for again and again."""
 STOP_SQUEEZE = 0.4
 """Share of a rubber bump stop that a hard hit squeezes away: common practice, 0.3 to 0.5."""
 
@@ -180,8 +184,17 @@ def corner_motion(
     """Build one corner of a chassis with what a setup changed there.
 
     Raises ValueError for a change that the geometry has no place for, such as a car lowered beyond
-    its stops; the message says which.
+    its stops; the message says which. What was built before is given again.
     """
+    sheet = chassis.front if axle is Axle.FRONT else chassis.rear
+    if sheet.suspension.kind is not SuspensionKind.LIVE_AXLE:
+        side = Side.LEFT  # as the right one, mirrored
+    return _built(Same(chassis), axle, side, changed)
+
+
+@lru_cache(maxsize=_KEPT)
+def _built(kept: Same[Chassis], axle: Axle, side: Side, changed: Standing) -> CornerMotion:
+    chassis = kept.it
     sheet = chassis.front if axle is Axle.FRONT else chassis.rear
     suspension = sheet.suspension
     steering = chassis.steering if axle is Axle.FRONT else None

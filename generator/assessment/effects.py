@@ -17,7 +17,7 @@ from generator.assessment.corner import (
     panhard_rod,
     standing,
 )
-from generator.assessment.reach import seen_from
+from generator.assessment.reach import all_seen_from
 from generator.assessment.undoing import Undoing, undoings
 from generator.geometry.axle import centring_adjustment
 from generator.quantities.units import Deg, Mm
@@ -84,11 +84,9 @@ def effects_of(case: Case, assessment: Assessment) -> tuple[Effect, ...]:
 
 def _at_end(setup: AxleSetup, chassis: Chassis, now: AxleAssessment) -> Iterator[Effect]:
     sheet = chassis.front if now.axle is Axle.FRONT else chassis.rear
-    for undoing in undoings(setup, sheet):
-        concerned = frozenset(
-            site.name for site in chassis.sites if site.axle is now.axle and undoing.concerns(site)
-        )
-        before = tuple(seen_from(now.axle, undoing.without, chassis, concerned))
+    undone = undoings(setup, sheet)
+    asked = [(each.without, _concerned(each, chassis, now.axle)) for each in undone]
+    for undoing, before in zip(undone, all_seen_from(now.axle, asked, chassis), strict=True):
         changes, unknown = _compared(before, now)
         yield Effect(
             axle=now.axle,
@@ -101,6 +99,12 @@ def _at_end(setup: AxleSetup, chassis: Chassis, now: AxleAssessment) -> Iterator
             unknown=unknown,
             notes=tuple(_notes(setup, undoing, sheet)),
         )
+
+
+def _concerned(undoing: Undoing, chassis: Chassis, axle: Axle) -> frozenset[str]:
+    return frozenset(
+        site.name for site in chassis.sites if site.axle is axle and undoing.concerns(site)
+    )
 
 
 def _most_first(changes: Iterator[SiteChange]) -> tuple[SiteChange, ...]:

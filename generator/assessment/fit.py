@@ -1,7 +1,9 @@
 """Where wheel and tyre of one end of a car stand, and what moved against stock."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
+from generator.assessment.same import Same
 from generator.geometry.tyre import (
     TyreDimensions,
     engine_speed_change,
@@ -34,6 +36,8 @@ from generator.records.dimensions import (
 from generator.records.fitted import AxleSetup
 from generator.records.words import Axle
 
+_KEPT = 64
+"""Ends of cars whose stock wheels are kept in place."""
 _NO_SPACER = Estimate(0.0, 0.0, Basis.PUBLISHED, ("chassis sheet",))
 
 
@@ -94,7 +98,13 @@ def _fitted(setup: AxleSetup, sheet: AxleSheet) -> Fit:
 
 
 def stock_fit(sheet: AxleSheet) -> Fit:
-    """Place the stock wheel and tyre."""
+    """Place the stock wheel and tyre. What was placed before is given again."""
+    return _stock_fit(Same(sheet))
+
+
+@lru_cache(maxsize=_KEPT)
+def _stock_fit(kept: Same[AxleSheet]) -> Fit:
+    sheet = kept.it
     dimensions, tyre = stock_of(sheet)
     nominal = nominal_tyre(sheet.stock_tyre.size, rim_width(sheet.stock_wheel.size))
     return _fit(wheel_position(dimensions, _NO_SPACER), tyre, nominal, sheet, _NO_SPACER)

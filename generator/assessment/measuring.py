@@ -197,13 +197,18 @@ def _told(found: Sequence[_Found]) -> list[GapAt]:
     """Give gaps with their uncertainty; gradients are found for each outline at once."""
     by_outline: dict[int, list[int]] = {}
     for place, each in enumerate(found):
-        by_outline.setdefault(id(each.sight.outline), []).append(place)
+        by_outline.setdefault(id(each.sight.outline.centred), []).append(place)
     gradients: dict[int, GapGradient] = {}
     for places in by_outline.values():
-        sites = [found[place].site for place in places]
-        known = gap_gradients(sites, found[places[0]].sight.outline)
+        sites = [_from_centre(found[place]) for place in places]
+        known = gap_gradients(sites, found[places[0]].sight.outline.centred)
         gradients.update(zip(places, known, strict=True))
     return [_gap_at(each, gradients[place]) for place, each in enumerate(found)]
+
+
+def _from_centre(found: _Found) -> SectionPoint:
+    """Give where on the wheel a gap is, counted from the wheel's own centre plane."""
+    return SectionPoint(found.site.u - found.sight.outline.section.centre, found.site.r)
 
 
 def _gap_at(found: _Found, gradient: GapGradient) -> GapAt:

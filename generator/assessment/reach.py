@@ -99,13 +99,16 @@ def seen_from(
     axle: Axle, fitted: AxleSetup, chassis: Chassis, names: frozenset[str] | None = None
 ) -> tuple[Clearance, ...]:
     """Give the least gaps at one end, of some sites or of all, without states and curves."""
-    return all_seen_from(axle, (fitted,), chassis, names)[0]
+    return all_seen_from(axle, ((fitted, names),), chassis)[0]
 
 
 def all_seen_from(
-    axle: Axle, fitted: Sequence[AxleSetup], chassis: Chassis, names: frozenset[str] | None = None
+    axle: Axle, asked: Sequence[tuple[AxleSetup, frozenset[str] | None]], chassis: Chassis
 ) -> tuple[tuple[Clearance, ...], ...]:
-    """Give the least gaps at one end for each of several setups of it; see `seen_from`."""
+    """Give the least gaps at one end for each of several setups of it; see `seen_from`.
+
+    asked: each with the names of its sites, None for all.
+    """
     sheet = chassis.front if axle is Axle.FRONT else chassis.rear
     seen = [
         [
@@ -113,7 +116,7 @@ def all_seen_from(
             for each in axle_sights(axle_fit(axle, setup, sheet), setup, chassis)
             if names is None or _site(each).name in names
         ]
-        for setup in fitted
+        for setup, names in asked
     ]
     found = iter(least_measured([each for some in seen for each in some]))
     return tuple(tuple(islice(found, len(some))) for some in seen)

@@ -128,7 +128,8 @@ class _Search:
         self, fitted: Sequence[AxleSetup], names: frozenset[str] | None = None
     ) -> tuple[_Whole, ...]:
         """Judge some sites, or all, with each of several things fitted."""
-        seen = all_seen_from(self.axle, fitted, self.candidate.chassis.value, names)
+        asked = [(each, names) for each in fitted]
+        seen = all_seen_from(self.axle, asked, self.candidate.chassis.value)
         return tuple(self._judged(each) for each in seen)
 
     def _judged(self, clearances: Sequence[Clearance]) -> _Whole:

@@ -5,7 +5,7 @@ the box around its points is kept too: a section's supporting lines bound the ga
 so that most poses of a sweep are passed over unseen.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -59,10 +59,11 @@ def nearest_points(clouds: Sequence[Cloud], outlines: Sequence[Outline]) -> tupl
     >>> nearest_points([lip], [section_outline(EXAMPLE)])[0].gaps.round(6).tolist()
     [60.0, 60.0]
     """
-    bounds = [_bounds(each, outline) for each, outline in zip(clouds, outlines, strict=True)]
-    known, chosen = _known(clouds, outlines, bounds)
+    level = [_from_centre(*each) for each in zip(clouds, outlines, strict=True)]
+    bounds = _bounds(level, outlines)
+    known, chosen = _known(level, outlines, bounds)
     limits = [each[:, None] for each in known]
-    return tuple(_measured(clouds, outlines, bounds, limits=limits, known=(known, chosen)))
+    return tuple(_measured(level, outlines, bounds, limits=limits, known=(known, chosen)))
 
 
 def points_near_least(
@@ -79,9 +80,9 @@ def points_near_least(
     >>> points_near_least([lip], [section_outline(EXAMPLE)], within=[3.0])[0][1].tolist()
     [1, 1]
     """
-    near = [_near_boxes(*each) for each in zip(clouds, outlines, within, strict=True)]
-    fewer = [_of_poses(cloud, which) for cloud, which in zip(clouds, near, strict=True)]
-    bounds = [_bounds(each, outline) for each, outline in zip(fewer, outlines, strict=True)]
+    near = _near_boxes(clouds, outlines, within)
+    fewer = [_from_centre(*each) for each in zip(clouds, outlines, near, strict=True)]
+    bounds = _bounds(fewer, outlines)
     known, chosen = _known(fewer, outlines, bounds)
     limits = [
         np.minimum(each, each.min() + beyond)[:, None]
@@ -95,34 +96,66 @@ def points_near_least(
     return tuple(found)
 
 
-def _near_boxes(cloud: Cloud, outline: Outline, within: Mm) -> Indices:
-    """Give the poses whose box could hold a gap within so much of the least."""
+def _near_boxes(
+    clouds: Sequence[Cloud], outlines: Sequence[Outline], within: Sequence[Mm]
+) -> list[Indices]:
+    """Give the poses whose box could hold a gap within so much of the least, for each cloud."""
+    centres = [outline.section.centre for outline in outlines]
+    boxes = [
+        (cloud.low_u - centre, cloud.high_u - centre, cloud.low_r)
+        for cloud, centre in zip(clouds, centres, strict=True)
+    ]
+    bounds = _together(_box_bound, boxes, outlines)
+    firsts = [int(bound.argmin()) for bound in bounds]
+    poses = [
+        (cloud.u[pose] - centre, cloud.r[pose])
+        for cloud, pose, centre in zip(clouds, firsts, centres, strict=True)
+    ]
+    points = [int(bound.argmin()) for bound in _together(_bound, poses, outlines)]
+    places = [
+        (u[point : point + 1], r[point : point + 1])
+        for (u, r), point in zip(poses, points, strict=True)
+    ]
+    known = _together(distances, places, outlines)
+    return [
+        np.flatnonzero(bound <= float(gap[0]) + beyond + SLACK)
+        for bound, gap, beyond in zip(bounds, known, within, strict=True)
+    ]
+
+
+def _box_bound(low_u: Floats, high_u: Floats, low_r: Floats, outline: Outline) -> Floats:
+    """Give a number (n,) that the signed distance of no point of a box is below."""
     across, out = outline.support_normals[:, :1], outline.support_normals[:, 1:]
-    beyond = np.minimum(across * cloud.low_u, across * cloud.high_u) + out * cloud.low_r
-    bound = (beyond - outline.support_distances[:, None]).max(axis=0)
-    first = int(bound.argmin())
-    one = _of_poses(cloud, np.array([first]))
-    point = int(_bounds(one, outline).argmin())
-    known = float(distances(one.u[0, point : point + 1], one.r[0, point : point + 1], outline)[0])
-    return np.flatnonzero(bound <= known + within + SLACK)
+    beyond = np.minimum(across * low_u, across * high_u) + out * low_r
+    bound: Floats = (beyond - outline.support_distances[:, None]).max(axis=0)
+    return bound
 
 
-def _of_poses(cloud: Cloud, which: Indices) -> Cloud:
+def _from_centre(cloud: Cloud, outline: Outline, which: Indices | slice = slice(None)) -> Cloud:
+    """Give the named poses, counted from the outline's centre plane."""
+    centre = outline.section.centre
     return Cloud(
-        cloud.u[which],
+        cloud.u[which] - centre,
         cloud.r[which],
-        cloud.low_u[which],
-        cloud.high_u[which],
+        cloud.low_u[which] - centre,
+        cloud.high_u[which] - centre,
         cloud.low_r[which],
     )
 
 
-def _bounds(cloud: Cloud, outline: Outline) -> Floats:
-    """Give a number (p, m) that the signed distance of no point is below, but for rounding."""
-    rows = np.empty((3, cloud.u.size))
-    rows[0], rows[1], rows[2] = cloud.u.ravel(), cloud.r.ravel(), -1.0
+def _bounds(clouds: Sequence[Cloud], outlines: Sequence[Outline]) -> list[Floats]:
+    """Give of each cloud a number (p, m) that the signed distance of no point is below."""
+    places = [(cloud.u.ravel(), cloud.r.ravel()) for cloud in clouds]
+    found = _together(_bound, places, outlines)
+    return [bound.reshape(cloud.u.shape) for cloud, bound in zip(clouds, found, strict=True)]
+
+
+def _bound(u: Floats, r: Floats, outline: Outline) -> Floats:
+    """Give a number (n,) that the signed distance of no point is below, but for rounding."""
+    rows = np.empty((3, len(u)))
+    rows[0], rows[1], rows[2] = u, r, -1.0
     supports = np.column_stack((outline.support_normals, outline.support_distances))
-    bound: Floats = (supports @ rows).max(axis=0).reshape(cloud.u.shape)
+    bound: Floats = (supports @ rows).max(axis=0)
     return bound
 
 
@@ -136,7 +169,7 @@ def _known(
         (cloud.u[row, point], cloud.r[row, point])
         for cloud, row, point in zip(clouds, rows, chosen, strict=True)
     ]
-    return _distances(places, outlines), chosen
+    return _together(distances, places, outlines), chosen
 
 
 def _measured(
@@ -155,7 +188,7 @@ def _measured(
         asked.append(which)
     places = [(cloud.u[which], cloud.r[which]) for cloud, which in zip(clouds, asked, strict=True)]
     found = []
-    every = zip(asked, _distances(places, outlines), *known, strict=True)
+    every = zip(asked, _together(distances, places, outlines), *known, strict=True)
     for which, distance, gap, point in every:
         gaps = np.full(which.shape, np.inf)
         gaps[np.arange(len(point)), point] = gap
@@ -164,18 +197,23 @@ def _measured(
     return found
 
 
-def _distances(
-    places: Sequence[tuple[Floats, Floats]], outlines: Sequence[Outline]
+def _together(
+    asked: Callable[..., Floats],
+    places: Sequence[tuple[Floats, ...]],
+    outlines: Sequence[Outline],
 ) -> list[Floats]:
-    """Give the distances of each row of places to its outline, those of one outline in one go."""
+    """Ask of each row of places against its outline, those of one outline in one go.
+
+    places: counted from the centre plane, so that wheels that stand elsewhere are asked together.
+    """
     together: dict[int, list[int]] = {}
     for at, outline in enumerate(outlines):
-        together.setdefault(id(outline), []).append(at)
+        together.setdefault(id(outline.centred), []).append(at)
     found: dict[int, Floats] = {}
     for which in together.values():
-        u = np.concatenate([places[at][0] for at in which])
-        r = np.concatenate([places[at][1] for at in which])
-        ends = np.cumsum([len(places[at][0]) for at in which])[:-1]
-        parts = np.split(distances(u, r, outlines[which[0]]), ends)
+        asked_of = (places[at] for at in which)
+        columns = [np.concatenate(column) for column in zip(*asked_of, strict=True)]
+        ends = np.cumsum([len(places[at][0]) for at in which])[:-1].tolist()
+        parts = np.split(asked(*columns, outlines[which[0]].centred), ends)
         found.update(zip(which, parts, strict=True))
     return [found[at] for at in range(len(places))]

@@ -17,11 +17,18 @@ from generator.geometry.cloud import Cloud, cloud_of, nearest_points, points_nea
 from generator.geometry.frames import Floats, Indices, Poses, Positions, WheelPoses
 from generator.geometry.outline import Outline
 from generator.geometry.sampling import SampledShape
-from generator.geometry.search import LAST_STEP, Found, Rows, searched, searched_for_least
+from generator.geometry.search import (
+    LAST_STEP,
+    Found,
+    Rows,
+    field_of,
+    searched,
+    searched_for_least,
+)
 from generator.geometry.shapes import Attachment, Shape, poses_against
-from generator.geometry.sweep import NEAR_STEPS, Position, refined, swept
+from generator.geometry.sweep import NEAR_STEPS, Position, refined_each, swept
 from generator.geometry.travel import MotionRange
-from generator.quantities.units import Mm
+from generator.quantities.units import Mm, Ratio
 
 __all__ = [
     "FIRST_STEP",
@@ -120,12 +127,12 @@ def nearest_of(targets: Sequence[Target], at: Sequence[Positions]) -> tuple[Near
     starts = [
         target.coarse.parameters[each.points] for target, each in zip(targets, rough, strict=True)
     ]
-    found = searched(targets, _rows(starts, poses), first_step=FIRST_STEP)
+    found = searched(field_of(targets), _rows(targets, starts, poses), first_step=FIRST_STEP)
     ends = np.cumsum([len(each) for each in poses])[:-1]
     columns = (found.gaps, found.parameters, found.points_ur)
     parts = zip(*(np.split(column, ends) for column in columns), strict=True)
     return tuple(
-        Nearest(gaps - target.coarse.thickness, parameters, points_ur)
+        Nearest(gaps - target.coarse.thickness, parameters, points_ur + _from_face(target))
         for target, (gaps, parameters, points_ur) in zip(targets, parts, strict=True)
     )
 
@@ -151,83 +158,136 @@ def least_of(targets: Sequence[Target]) -> tuple[LeastOverSweep, ...]:
     """
     if not targets:
         return ()
-    close, starts = _close(targets)
+    field, rows, at = field_of(targets), *_close(targets)
     unknown = np.full(len(targets), np.inf)
-    found = searched_for_least(targets, _rows(starts, close), first_step=FIRST_STEP, known=unknown)
-    best = _best(found, close, None)
+    found = searched_for_least(field, rows, first_step=FIRST_STEP, known=unknown)
+    best = _best(found, rows.owner, at)
     for width in _POSE_WIDTHS:
-        at = [
-            _distinct(refined(target.reach, each.position, width))
-            for target, each in zip(targets, best, strict=True)
-        ]
-        poses = _poses(targets, at)
-        starts = tuple(
-            np.tile(each.parameters, (len(around), 1))
-            for each, around in zip(best, poses, strict=True)
-        )
-        known = np.array([each.gap for each in best])
-        rows = _rows(starts, poses)
-        found = searched_for_least(targets, rows, first_step=NEAR_STEP, known=known)
-        best = _best(found, poses, best)
+        rows, at = _around(targets, best, width)
+        found = searched_for_least(field, rows, first_step=NEAR_STEP, known=best.gaps)
+        best = best.or_less(_best(found, rows.owner, at))
+    gaps = best.gaps.tolist()
+    places = (best.places + np.array([_from_face(target) for target in targets])).tolist()
+    positions = np.column_stack(_columns(best.at)).tolist()
     return tuple(
-        LeastOverSweep(each.gap - target.coarse.thickness, each.position, SectionPoint(*each.place))
-        for target, each in zip(targets, best, strict=True)
+        LeastOverSweep(gap - target.coarse.thickness, Position(*position), SectionPoint(*place))
+        for target, gap, position, place in zip(targets, gaps, positions, places, strict=True)
     )
-
-
-def _distinct(at: Positions) -> Positions:
-    """Leave out positions that come again: beyond a limit a neighbourhood is clipped to it.
-
-    Its grid has rows of as many steer angles or heights, so one that comes again follows itself at
-    once, or a row later; the first position of all stands in the middle too.
-    """
-    rows = np.stack((at.travel, at.steer, at.other_travel))
-    kept = np.ones(len(at), dtype=bool)
-    for lag in (1, NEAR_STEPS):
-        kept[lag:] &= (rows[:, lag:] != rows[:, :-lag]).any(axis=0)
-    kept[1:] &= (rows[:, 1:] != rows[:, :1]).any(axis=0)
-    return Positions(at.travel[kept], at.steer[kept], at.other_travel[kept])
 
 
 @dataclass(frozen=True, eq=False)
 class _Best:
-    """The least gap of one target so far, without the bar's thickness."""
+    """The least gaps (t,) so far, without a bar's thickness; where, and at which points."""
 
-    gap: Mm
-    position: Position
+    gaps: Floats
+    at: Positions
     parameters: Floats
-    place: tuple[Mm, Mm]
+    places: Floats
 
-
-def _best(
-    found: Found, poses: Sequence[Poses], before: Sequence[_Best] | None
-) -> tuple[_Best, ...]:
-    """Give the least gap of each target, the first of equals; what was known before, if less."""
-    best, first = [], 0
-    for place, each in enumerate(poses):
-        at = first + int(found.gaps[first : first + len(each)].argmin())
-        pose, gap = at - first, float(found.gaps[at])
-        first += len(each)
-        if before is not None and not gap < before[place].gap:
-            best.append(before[place])
-            continue
-        position = Position(
-            float(each.travel[pose]), float(each.steer[pose]), float(each.other_travel[pose])
+    def or_less(self, other: "_Best") -> "_Best":
+        """Give what was found elsewhere for each target whose gap is less there."""
+        less = other.gaps < self.gaps
+        at = (
+            np.where(less, there, here)
+            for there, here in zip(_columns(other.at), _columns(self.at), strict=True)
         )
-        u, r = found.points_ur[at].tolist()
-        best.append(_Best(gap, position, found.parameters[at], (u, r)))
-    return tuple(best)
+        return _Best(
+            np.where(less, other.gaps, self.gaps),
+            Positions(*at),
+            np.where(less[:, None], other.parameters, self.parameters),
+            np.where(less[:, None], other.places, self.places),
+        )
 
 
-def _rows(starts: Sequence[Floats], poses: Sequence[Poses]) -> Rows:
-    """Give searches from starts (p, 3) of each target in its own poses (p)."""
-    counts = [len(each) for each in poses]
-    return Rows(
-        np.repeat(np.arange(len(counts)), counts),
-        np.concatenate(starts),
-        np.concatenate([each.rotation for each in poses]),
-        np.concatenate([each.translation for each in poses]),
+def _best(found: Found, owner: Indices, at: Positions) -> _Best:
+    """Give the least gap of each target, the first of equals."""
+    first = np.flatnonzero(np.diff(owner, prepend=-1))
+    least = np.minimum.reduceat(found.gaps, first)
+    equal = np.flatnonzero(found.gaps == least[owner])
+    which = equal[np.searchsorted(owner[equal], np.arange(len(first)))]
+    columns = (each[which] for each in _columns(at))
+    return _Best(least, Positions(*columns), found.parameters[which], found.points_ur[which])
+
+
+def _around(targets: Sequence[Target], best: _Best, width: Ratio) -> tuple[Rows, Positions]:
+    """Give searches from the best points of all targets in the poses close around the best ones.
+
+    Targets of one corner are asked about together.
+    """
+    owners, ats, rotations, translations = [], [], [], []
+    for places in _by_corner(targets):
+        near = Positions(*(each[places] for each in _columns(best.at)))
+        at, distinct = _distinct(refined_each(targets[places[0]].reach, near, width))
+        wheel = targets[places[0]].corner.poses(at)
+        owner = np.repeat(places, distinct)
+        rotation, translation = np.empty((len(at), 3, 3)), np.empty((len(at), 3))
+        for attachment in {targets[place].attachment for place in places}:
+            alike = np.array([target.attachment is attachment for target in targets])[owner]
+            seen = poses_against(wheel, attachment)
+            rotation[alike], translation[alike] = seen.rotation[alike], seen.translation[alike]
+        owners.append(owner)
+        ats.append(_columns(at))
+        rotations.append(rotation)
+        translations.append(translation)
+    owner = np.concatenate(owners)
+    order = np.argsort(owner, kind="stable")
+    owner = owner[order]
+    columns = (np.concatenate(each)[order] for each in zip(*ats, strict=True))
+    rotation, translation = np.concatenate(rotations)[order], np.concatenate(translations)[order]
+    rows = Rows(
+        owner, best.parameters[owner], rotation, _from_centre(targets, owner, rotation, translation)
     )
+    return rows, Positions(*columns)
+
+
+def _from_face(target: Target) -> Floats:
+    """Give the centre plane as (u, r) from the hub's mounting face."""
+    return np.array([target.outline.section.centre, 0.0])
+
+
+def _from_centre(
+    targets: Sequence[Target], owner: Indices, rotation: Floats, translation: Floats
+) -> Floats:
+    """Give the translations (n, 3) that belong to points counted from the wheels' centre planes."""
+    centres = np.array([target.outline.section.centre for target in targets])[owner]
+    moved: Floats = translation + rotation[:, :, 1] * centres[:, None]
+    return moved
+
+
+def _by_corner(targets: Sequence[Target]) -> list[list[int]]:
+    """Give the places of the targets that one corner carries through one range."""
+    together: dict[tuple[int, int], list[int]] = {}
+    for place, target in enumerate(targets):
+        together.setdefault((id(target.corner), id(target.reach)), []).append(place)
+    return list(together.values())
+
+
+def _distinct(around: tuple[Floats, Floats, Floats]) -> tuple[Positions, Indices]:
+    """Leave out positions that come again: beyond a limit a neighbourhood is clipped to it.
+
+    around: travel, steer and the other side's travel (t, m), a neighbourhood a row. Its grid has
+    rows of as many steer angles or heights, so one that comes again follows itself at once, or a
+    row later; the first position of all stands in the middle too. Told is how many each keeps.
+    """
+    rows = np.stack(around)
+    kept = np.ones(rows.shape[1:], dtype=bool)
+    for lag in (1, NEAR_STEPS):
+        kept[:, lag:] &= (rows[..., lag:] != rows[..., :-lag]).any(axis=0)
+    kept[:, 1:] &= (rows[..., 1:] != rows[..., :1]).any(axis=0)
+    return Positions(*rows[:, kept]), kept.sum(axis=1)
+
+
+def _columns(at: Positions) -> tuple[Floats, Floats, Floats]:
+    return at.travel, at.steer, at.other_travel
+
+
+def _rows(targets: Sequence[Target], starts: Sequence[Floats], poses: Sequence[Poses]) -> Rows:
+    """Give searches from starts (p, 3) of each target in its own poses (p)."""
+    owner = np.repeat(np.arange(len(targets)), [len(each) for each in poses])
+    rotation = np.concatenate([each.rotation for each in poses])
+    translation = np.concatenate([each.translation for each in poses])
+    moved = _from_centre(targets, owner, rotation, translation)
+    return Rows(owner, np.concatenate(starts), rotation, moved)
 
 
 def _poses(targets: Sequence[Target], at: Sequence[Positions]) -> tuple[Poses, ...]:
@@ -276,8 +336,8 @@ def _swept_cloud(
     return cloud_of(coarse.points, seen)
 
 
-def _close(targets: Sequence[Target]) -> tuple[tuple[Poses, ...], tuple[Floats, ...]]:
-    """Give the poses of the sweep whose coarse gap could be the least, and where each has it."""
+def _close(targets: Sequence[Target]) -> tuple[Rows, Positions]:
+    """Give searches in the poses of the sweep whose coarse gap could be the least."""
     clouds = [
         _swept_cloud(each.corner, each.reach, each.attachment, each.coarse) for each in targets
     ]
@@ -288,4 +348,9 @@ def _close(targets: Sequence[Target]) -> tuple[tuple[Poses, ...], tuple[Floats, 
         seen = poses_against(_swept_poses(target.corner, target.reach), target.attachment)
         poses.append(_slice(seen, which))
         starts.append(target.coarse.parameters[points])
-    return tuple(poses), tuple(starts)
+    at = Positions(
+        np.concatenate([each.travel for each in poses]),
+        np.concatenate([each.steer for each in poses]),
+        np.concatenate([each.other_travel for each in poses]),
+    )
+    return _rows(targets, starts, poses), at

@@ -15,7 +15,8 @@ and the room inside the barrel (hub, brakes, spokes) is left to `brake`.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import atan2, hypot
 from typing import TypeAlias
 
@@ -115,13 +116,20 @@ class Outline:
     """Closed polygon of tyre and rim, clockwise with u to the right and r up.
 
     points: (k, 2) mm, (u, r), not repeated at the end, read-only. support_normals (s, 2), pure,
-    and support_distances (s,) mm: lines n·p = h that touch the polygon from outside.
+    and support_distances (s,) mm: lines n·p = h that touch the polygon from outside. level: the
+    same with its centre plane at the hub's face, from which it was moved; None for that one itself.
     """
 
     section: TyreSection
     points: Floats
     support_normals: Floats
     support_distances: Floats
+    level: "Outline | None" = None
+
+    @property
+    def centred(self) -> "Outline":
+        """Give the same with its centre plane at the hub's face: one object for all alike."""
+        return self.level or self
 
     def at(self, u_shift: Mm) -> "Outline":
         """Give the outline moved along the spin axis, outboard positive.
@@ -131,13 +139,14 @@ class Outline:
         >>> float((outline.at(5.0).points - outline.points)[:, 0].min())
         5.0
         """
-        moved = TyreSection(**{**vars(self.section), "centre": self.section.centre + u_shift})
+        moved = replace(self.section, centre=self.section.centre + u_shift)
         shift = np.array([u_shift, 0.0])
         return Outline(
             moved,
             _locked(self.points + shift),
             self.support_normals,
             _locked(self.support_distances + self.support_normals @ shift),
+            self.centred,
         )
 
 
@@ -197,6 +206,11 @@ def section_outline(section: TyreSection) -> Outline:
     >>> float(outline.points[:, 0].min()), float(outline.points[:, 1].max())
     (-124.5, 304.5)
     """
+    return _centred(replace(section, centre=0.0)).at(section.centre)
+
+
+@lru_cache(maxsize=256)
+def _centred(section: TyreSection) -> Outline:
     points = vertices(section)
     turn = np.linspace(0.0, np.pi, SUPPORTS)
     normals = np.column_stack((np.cos(turn), np.sin(turn)))

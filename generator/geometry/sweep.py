@@ -15,7 +15,7 @@ from generator.geometry.travel import (
     Articulation,
     MotionRange,
     TravelLimits,
-    lock_share,
+    lock_shares,
     named_states,
 )
 from generator.quantities.units import Deg, Mm, Ratio
@@ -82,17 +82,38 @@ def refined(reach: MotionRange, near: Position, width: Ratio) -> Positions:
     >>> len(refined(MotionRange(TravelLimits(85.0, 90.0)), Position(10.0), 0.08))
     8
     """
+    here = positions(near.travel, near.steer, other_travel=near.other_travel)
+    return Positions(*(each[0] for each in refined_each(reach, here, width)))
+
+
+def refined_each(
+    reach: MotionRange, near: Positions, width: Ratio
+) -> tuple[Floats, Floats, Floats]:
+    """Give travel, steer and the other side's travel (t, m) close around each of t positions.
+
+    Raises ValueError for a width that is not above 0.
+    Source: own derivation: as `refined`.
+
+    >>> reach = MotionRange(TravelLimits(85.0, 90.0))
+    >>> refined_each(reach, positions([10.0, 20.0]), 0.08)[0][:, 0].tolist()
+    [10.0, 20.0]
+    """
     if not width > 0.0:
         raise ValueError(f"a neighbourhood needs a width above 0, got {width}")
     steps = width * np.linspace(-1.0, 1.0, _NEAR)
-    here = positions(near.travel, near.steer, other_travel=near.other_travel)
     if reach.articulation is not None:
-        return _joined(here, _tilting_near(reach, reach.articulation, near, steps))
-    limits = reach.limits
-    levels = np.clip(near.travel + steps * (limits.bump + limits.droop), -limits.droop, limits.bump)
-    if reach.locks.toe_out or reach.locks.toe_in:
-        return _joined(here, _steering_near(reach, near, levels, steps))
-    return _joined(here, positions(levels))
+        around = _tilting_near(reach, reach.articulation, near, steps)
+    elif reach.locks.toe_out or reach.locks.toe_in:
+        around = _steering_near(reach, near, steps)
+    else:
+        levels = _levels_near(reach.limits, near.travel, steps)
+        around = (levels, np.zeros_like(levels), levels)
+    here = (near.travel, near.steer, near.other_travel)
+    first, second, third = (
+        np.concatenate((one[:, None], each.reshape(len(near), -1)), axis=1)
+        for one, each in zip(here, around, strict=True)
+    )
+    return first, second, third
 
 
 def _levels(limits: TravelLimits) -> Floats:
@@ -102,22 +123,28 @@ def _levels(limits: TravelLimits) -> Floats:
     return np.concatenate([below, np.linspace(start, limits.bump, _LEVELS_ABOVE + 1)[1:]])
 
 
-def _lock_at(reach: MotionRange, levels: Floats) -> Floats:
-    return np.array([lock_share(reach.limits, float(level)) for level in levels])
+def _levels_near(limits: TravelLimits, travel: Floats, steps: Floats) -> Floats:
+    around = travel[:, None] + steps * (limits.bump + limits.droop)
+    return np.clip(around, -limits.droop, limits.bump)
 
 
 def _steering(reach: MotionRange, levels: Floats, shares: Floats) -> Positions:
     locks = np.where(shares > 0.0, reach.locks.toe_out, reach.locks.toe_in) * shares
-    steer = _lock_at(reach, levels)[:, None] * locks
+    steer = lock_shares(reach.limits, levels)[:, None] * locks
     return positions(np.repeat(levels, len(shares)), steer.ravel())
 
 
-def _steering_near(reach: MotionRange, near: Position, levels: Floats, steps: Floats) -> Positions:
+def _steering_near(
+    reach: MotionRange, near: Positions, steps: Floats
+) -> tuple[Floats, Floats, Floats]:
+    """Give neighbourhoods (t, 7, 7) over travel and steer."""
     locks = reach.locks
-    share = _lock_at(reach, levels)[:, None]
-    steer = near.steer + steps * (locks.toe_out + locks.toe_in)
+    levels = _levels_near(reach.limits, near.travel, steps)
+    share = lock_shares(reach.limits, levels)[:, :, None]
+    steer = (near.steer[:, None] + steps * (locks.toe_out + locks.toe_in))[:, None, :]
     held = np.clip(steer, -share * locks.toe_in, share * locks.toe_out)
-    return positions(np.repeat(levels, len(steps)), held.ravel())
+    travel = np.broadcast_to(levels[:, :, None], held.shape)
+    return travel, held, travel
 
 
 def _tilting(reach: MotionRange, tilts: Floats, heights: Floats) -> Positions:
@@ -131,17 +158,20 @@ def _tilting(reach: MotionRange, tilts: Floats, heights: Floats) -> Positions:
 
 
 def _tilting_near(
-    reach: MotionRange, articulation: Articulation, near: Position, steps: Floats
-) -> Positions:
+    reach: MotionRange, articulation: Articulation, near: Positions, steps: Floats
+) -> tuple[Floats, Floats, Floats]:
+    """Give neighbourhoods (t, 7, 7) over tilt and heave; (t, 1, 7) where nothing tilts."""
     whole = articulation.up + articulation.down
     middle = 0.5 * (near.travel + near.other_travel)
-    tilt = np.zeros(1)
+    tilt = np.zeros((len(near), 1))
     if whole > 0.0:
-        tilt = np.clip((near.travel - near.other_travel) / whole + 2.0 * steps, -1.0, 1.0)
-    lowest, highest = (each[:, None] for each in _heaves(reach.limits, articulation, tilt))
-    heave = np.clip(middle + steps * (reach.limits.bump + reach.limits.droop), lowest, highest)
-    lift = 0.5 * whole * tilt[:, None]
-    return positions((heave + lift).ravel(), other_travel=(heave - lift).ravel())
+        here = (near.travel - near.other_travel) / whole
+        tilt = np.clip(here[:, None] + 2.0 * steps, -1.0, 1.0)
+    lowest, highest = (each[:, :, None] for each in _heaves(reach.limits, articulation, tilt))
+    heave = middle[:, None] + steps * (reach.limits.bump + reach.limits.droop)
+    held = np.clip(heave[:, None, :], lowest, highest)
+    lift = 0.5 * whole * tilt[:, :, None]
+    return held + lift, np.zeros_like(held), held - lift
 
 
 def _heaves(

@@ -8,6 +8,9 @@ stop's movement per movement of the wheel: below 1 where the stop sits inboard o
 from dataclasses import dataclass
 from enum import Enum
 
+import numpy as np
+
+from generator.geometry.frames import Floats
 from generator.geometry.steering import lock_lost_at_rack, lock_lost_at_stop
 from generator.quantities.units import Deg, Mm, Ratio
 
@@ -16,6 +19,9 @@ LOCK_BUMP_SHARE: Ratio = 2.0 / 3.0
 
 FULL_BUMP_LOCK_SHARE: Ratio = 0.25
 """Share of lock that is swept at full bump (common practice: a fast corner over a bump)."""
+
+_LEAST_TAPER: Mm = 1e-9
+"""Stands for no taper at all, where there is no bump to taper over."""
 
 
 @dataclass(frozen=True)
@@ -246,11 +252,22 @@ def lock_share(limits: TravelLimits, travel: Mm) -> Ratio:
     >>> lock_share(TravelLimits(84.0, 76.0), 56.0), lock_share(TravelLimits(84.0, 76.0), 84.0)
     (1.0, 0.25)
     """
+    return float(lock_shares(limits, np.array([travel]))[0])
+
+
+def lock_shares(limits: TravelLimits, travels: Floats) -> Floats:
+    """Give the share of full lock at each of many travels, mm.
+
+    Source: own derivation: as `lock_share`.
+
+    >>> lock_shares(TravelLimits(84.0, 76.0), np.array([-76.0, 70.0])).tolist()
+    [1.0, 0.625]
+    """
     start = LOCK_BUMP_SHARE * limits.bump
-    if travel <= start:
-        return 1.0
-    into = min((travel - start) / (limits.bump - start), 1.0)
-    return 1.0 - (1.0 - FULL_BUMP_LOCK_SHARE) * into
+    above = np.maximum(travels - start, 0.0)
+    into = np.minimum(above / max(limits.bump - start, _LEAST_TAPER), 1.0)
+    shares: Floats = 1.0 - (1.0 - FULL_BUMP_LOCK_SHARE) * into
+    return shares
 
 
 def named_states(reach: MotionRange) -> tuple[NamedState, ...]:

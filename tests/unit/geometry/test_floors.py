@@ -10,6 +10,7 @@ from generator.geometry.frames import positions
 from generator.geometry.outline import EXAMPLE, section_outline
 from generator.geometry.shapes import Arc, Block, Extent, Polyline, Ramp, Shifted
 from generator.geometry.steering_axis import SteeringAxis
+from generator.geometry.straight import rows_of
 from generator.geometry.suspension import Curves, IndependentCorner, TravelCurve
 
 OUTLINE = section_outline(EXAMPLE)
@@ -33,6 +34,13 @@ def starts(shape, count, seed):
     return np.where(used, rng.uniform(0.0, 1.0, (count, 3)), 0.0)
 
 
+def floor_of(shape, begun, rotation, translation, *, left):
+    beside = Block(x=Extent(0.0, 9.0), y=Extent(0.0, 9.0), z=Extent(0.0, 9.0))
+    owner = np.ones(len(begun), dtype=int)
+    pose = {"rotation": rotation, "translation": translation}
+    return floors(rows_of([beside, shape]), owner, OUTLINE, begun, **pose, left=left)
+
+
 @pytest.mark.parametrize("left", [4.5, 22.5])
 @pytest.mark.parametrize("name", FLAT)
 def test_no_point_within_reach_is_below_the_floor(name, left):
@@ -41,9 +49,7 @@ def test_no_point_within_reach_is_below_the_floor(name, left):
     travel, steer = np.linspace(-70.0, 80.0, 24), np.linspace(-30.0, 30.0, 24)
     poses = CORNER.poses(positions(travel, steer)).body
     begun = starts(shape, len(poses), len(name))
-    found = floors(
-        shape, OUTLINE, begun, rotation=poses.rotation, translation=poses.translation, left=left
-    )
+    found = floor_of(shape, begun, poses.rotation, poses.translation, left=left)
     reach = np.where(sizes > 0.0, left / np.where(sizes > 0.0, sizes, 1.0), 0.0)
     grid = np.stack([each.ravel() for each in np.meshgrid(*[np.linspace(-1, 1, 11)] * 3)], axis=1)
     for at, start in enumerate(begun):
@@ -58,7 +64,7 @@ def test_a_floor_above_a_flat_roof_is_all_but_reached():
     rail = Block(x=0.0, y=Extent(-200.0, 200.0), z=EXAMPLE.diameter / 2.0 + 50.0)
     middle = np.array([[0.0, (200.0 + EXAMPLE.centre) / 400.0, 0.0]])
     rotation, translation = np.eye(3)[None], np.zeros((1, 3))
-    found = floors(rail, OUTLINE, middle, rotation=rotation, translation=translation, left=4.5)
+    found = floor_of(rail, middle, rotation, translation, left=4.5)
     assert found[0] == pytest.approx(50.0, abs=0.5)
     assert found[0] <= 50.0
 
@@ -72,7 +78,5 @@ def test_a_floor_above_a_flat_roof_is_all_but_reached():
 )
 def test_a_bent_shape_has_no_floor(shape):
     rotation, translation = np.eye(3)[None], np.zeros((1, 3))
-    found = floors(
-        shape, OUTLINE, np.zeros((1, 3)), rotation=rotation, translation=translation, left=4.5
-    )
+    found = floor_of(shape, np.zeros((1, 3)), rotation, translation, left=4.5)
     assert found.tolist() == [-np.inf]
