@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from generator.geometry.clearance import GapSweep, half_plane
-from generator.geometry.distance import SLACK, distances
+from generator.geometry.distance import SLACK, distances, first_least
 from generator.geometry.frames import Floats, Indices, Poses
 from generator.geometry.outline import Outline
 from generator.quantities.units import Mm
@@ -193,7 +193,7 @@ def _measured(
         gaps = np.full(which.shape, np.inf)
         gaps[np.arange(len(point)), point] = gap
         gaps[which] = distance
-        found.append(GapSweep(gaps.min(axis=1), gaps.argmin(axis=1)))
+        found.append(GapSweep(gaps.min(axis=1), first_least(gaps)))
     return found
 
 

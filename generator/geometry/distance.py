@@ -23,6 +23,8 @@ Flags: TypeAlias = npt.NDArray[np.bool_]
 
 SLACK: Mm = 1e-9
 """Rounding allowed between a bound and a distance; far above that of doubles, far below a gap."""
+TIE: Mm = 1e-10
+"""Gaps no further apart count as equal, so that rounding does not choose between places."""
 _BLOCK = 256
 """Points taken at once against all edges, so that the work stays in the processor's cache."""
 _LIP = 2
@@ -71,6 +73,18 @@ def signed_distance(points_ur: Floats, outline: Outline) -> Floats:
         raise ValueError("a distance needs finite points")
     u, r = np.ascontiguousarray(points_ur[:, 0]), np.ascontiguousarray(points_ur[:, 1])
     return distances(u, r, outline)
+
+
+def first_least(gaps: Floats) -> Indices:
+    """Give in each row of gaps (n, c) the place of the least, the first of equals.
+
+    Source: own derivation: equal to rounding, see TIE.
+    >>> first_least(np.array([[3.0, 1.0 + 1e-13, 1.0]])).tolist()
+    [1]
+    """
+    least = gaps.min(axis=1)
+    first: Indices = (gaps <= least[:, None] + TIE).argmax(axis=1)
+    return first
 
 
 def distances(u: Floats, r: Floats, outline: Outline) -> Floats:

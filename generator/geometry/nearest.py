@@ -14,6 +14,7 @@ import numpy as np
 
 from generator.geometry.clearance import SectionPoint
 from generator.geometry.cloud import Cloud, cloud_of, nearest_points, points_near_least
+from generator.geometry.distance import TIE
 from generator.geometry.frames import Floats, Indices, Poses, Positions, WheelPoses
 from generator.geometry.outline import Outline
 from generator.geometry.sampling import SampledShape
@@ -186,7 +187,7 @@ class _Best:
 
     def or_less(self, other: "_Best") -> "_Best":
         """Give what was found elsewhere for each target whose gap is less there."""
-        less = other.gaps < self.gaps
+        less = other.gaps < self.gaps - TIE
         at = (
             np.where(less, there, here)
             for there, here in zip(_columns(other.at), _columns(self.at), strict=True)
@@ -203,10 +204,12 @@ def _best(found: Found, owner: Indices, at: Positions) -> _Best:
     """Give the least gap of each target, the first of equals."""
     first = np.flatnonzero(np.diff(owner, prepend=-1))
     least = np.minimum.reduceat(found.gaps, first)
-    equal = np.flatnonzero(found.gaps == least[owner])
+    equal = np.flatnonzero(found.gaps <= least[owner] + TIE)
     which = equal[np.searchsorted(owner[equal], np.arange(len(first)))]
     columns = (each[which] for each in _columns(at))
-    return _Best(least, Positions(*columns), found.parameters[which], found.points_ur[which])
+    return _Best(
+        found.gaps[which], Positions(*columns), found.parameters[which], found.points_ur[which]
+    )
 
 
 def _around(targets: Sequence[Target], best: _Best, width: Ratio) -> tuple[Rows, Positions]:

@@ -13,7 +13,7 @@ from typing import Protocol
 
 import numpy as np
 
-from generator.geometry.distance import SLACK, distances
+from generator.geometry.distance import SLACK, TIE, distances, first_least
 from generator.geometry.floors import floors
 from generator.geometry.frames import Floats, Indices
 from generator.geometry.outline import Outline
@@ -231,9 +231,9 @@ def _stepped(
     tried = found.parameters[which][:, None, :] + step * field.moves[dimensions][owner]
     np.minimum(np.maximum(tried, 0.0, out=tried), 1.0, out=tried)
     gaps, places = _gaps(field, part, tried)
-    chosen = gaps.argmin(axis=1)
+    chosen = first_least(gaps)
     every = np.arange(len(which))
-    better = gaps[every, chosen] < found.gaps[which]
+    better = gaps[every, chosen] < found.gaps[which] - TIE
     taken, best = which[better], chosen[better]
     found.gaps[taken] = gaps[better, best]
     found.parameters[taken] = tried[better, best]

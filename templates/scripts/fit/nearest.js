@@ -10,6 +10,8 @@ import { boxBound, distance, lineOfNearest, movedBy } from "./outline.js";
 import { refined } from "./travel.js";
 
 const SLACK = 1e-9;
+// Gaps no further apart count as equal, so that rounding does not choose between places.
+const TIE = 1e-10;
 const TOGETHER = 12;
 
 // The middle of the points and the greatest way from it.
@@ -135,7 +137,7 @@ const roughly = (seen, outline, within) => {
         put(points, 3 * point, motions, m);
         const gap = distance(outline, spotU, spotR, best + SLACK);
         if (gap < floor) floor = gap;
-        if (gap < best || (nearest < 0 && gap <= best)) {
+        if (gap < best - TIE || (nearest < 0 && gap <= best + TIE)) {
           best = gap;
           nearest = point;
         }
@@ -248,7 +250,7 @@ const searched = (shape, start, motions, m, outline, firstStep, hopeless = Infin
       tried[2] = clip(s + step * move[2], 0, 1);
       place(shape, tried, motions, m);
       const gap = distance(outline, spotU, spotR, here.gap);
-      if (!(gap < here.gap)) continue;
+      if (!(gap < here.gap - TIE)) continue;
       here.gap = gap;
       here.u = spotU;
       here.r = spotR;
@@ -287,8 +289,8 @@ export const leastOverSweep = (seen, range, outline) => {
     const start = startOf(coarse, point);
     const found = searched(coarse.shape, start, motions, 12 * pose, outline, firstStep, best?.gap);
     if (!found) continue;
-    const isAsNear = found.gap === best?.gap && pose < from;
-    if (!best || found.gap < best.gap || isAsNear) [best, from] = [found, pose];
+    const isAsNear = best && found.gap <= best.gap + TIE && pose < from;
+    if (!best || found.gap < best.gap - TIE || isAsNear) [best, from] = [found, pose];
   }
   let position = positions[from];
   for (const width of widths) {
@@ -303,8 +305,8 @@ export const leastOverSweep = (seen, range, outline) => {
       if (gap > again.gap + reach) break;
       const found = searched(coarse.shape, start, near, 12 * at, outline, nearStep, again.gap);
       if (!found) continue;
-      const isAsNear = found.gap === again.gap && at < moved;
-      if (found.gap < again.gap || isAsNear) [again, moved] = [found, at];
+      const isAsNear = found.gap <= again.gap + TIE && at < moved;
+      if (found.gap < again.gap - TIE || isAsNear) [again, moved] = [found, at];
     }
     if (moved >= 0) position = around[moved];
     best = again;
