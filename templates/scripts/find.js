@@ -1,12 +1,12 @@
-// Find: words, choices and limits over all setups of the guide. The form holds what the reader
-// asks, the address repeats it, and the table shows one page of what was found.
+// Find: words, choices and limits over all setups of the guide. The form (find_form.js) holds what
+// the reader asks, the address repeats it, and the table shows one page of what was found.
 import { prepare, search } from "./engine.js";
+import { Form, inReaders, unitOf } from "./find_form.js";
 import { resultRow } from "./find_rows.js";
-import { blank, readAddress, readNumber, writeAddress } from "./find_state.js";
-import { figure, isInch, make, plural } from "./numbers.js";
+import { blank, readAddress, writeAddress } from "./find_state.js";
+import { figure, make, plural } from "./numbers.js";
 import { hits, wanted } from "./words.js";
 
-const MM_PER_INCH = 25.4;
 const MOST_COMPARED = 4;
 const QUIET = 300;
 const FIRST_ROWS = 3;
@@ -20,19 +20,6 @@ const load = async (address) => {
 // What the reader looks at is painted first; all else follows in a task of its own.
 const afterPaint = (act) => requestAnimationFrame(() => setTimeout(act));
 
-const inReaders = (range, value) => {
-  if (value === null) return "";
-  const shown = range.unit === "mm" && isInch() ? value / MM_PER_INCH : value;
-  return String(Number(shown.toFixed(3)));
-};
-
-const inGuides = (range, value) =>
-  value !== null && range.unit === "mm" && isInch()
-    ? Number((value * MM_PER_INCH).toFixed(2))
-    : value;
-
-const unitOf = (range) => (range.unit === "mm" && isInch() ? "in" : range.unit);
-
 class Find {
   constructor(element, data) {
     this.element = element;
@@ -43,32 +30,22 @@ class Find {
       [...element.querySelectorAll("[data-part]")].map((each) => [each.dataset.part, each]),
     );
     this.part = (name) => parts.get(name);
-    this.form = element.querySelector("form");
+    this.form = new Form(element.querySelector("form"), data, this.part);
     this.templates = new Map(
       [...element.querySelectorAll("template")].map((each) => [each.dataset.word, each]),
-    );
-    this.inputs = new Map(
-      data.choices.map((choice) => [
-        choice.key,
-        new Map(
-          [...this.form.querySelectorAll(`input[name="${choice.key}"]`)].map((each) => [
-            each.value,
-            { input: each, count: each.parentElement.querySelector(".choices-count") },
-          ]),
-        ),
-      ]),
     );
     this.state = blank();
   }
 
   begin() {
-    this.form.addEventListener("submit", (event) => event.preventDefault());
-    this.form.addEventListener("input", (event) => this.asked(event));
-    this.form.addEventListener("reset", (event) => {
+    const { element } = this.form;
+    element.addEventListener("submit", (event) => event.preventDefault());
+    element.addEventListener("input", (event) => this.asked(event));
+    element.addEventListener("reset", (event) => {
       event.preventDefault();
       this.drop({ ...blank(), picked: this.state.picked, sort: this.state.sort });
     });
-    this.form.addEventListener("focusin", () => this.need());
+    element.addEventListener("focusin", () => this.need());
     this.part("table").addEventListener("change", (event) => this.picked(event));
     this.element.addEventListener("click", (event) => this.clicked(event));
     addEventListener("popstate", () => this.fromAddress());
@@ -87,68 +64,8 @@ class Find {
     this.show();
   }
 
-  // Puts the state into the form.
   fill() {
-    const { state } = this;
-    const { words, end, sort } = this.form.elements;
-    if (words.value !== state.words) words.value = state.words;
-    end.value = state.end;
-    sort.value = state.sort;
-    for (const [key, options] of this.inputs) {
-      const chosen = state.choices[key] || [];
-      for (const [id, { input }] of options) input.checked = chosen.includes(id);
-      if (chosen.length) this.part(key).open = true;
-    }
-    for (const range of this.data.ranges) {
-      const limits = state.ranges[range.key] || [null, null];
-      for (const [at, name] of ["from", "to"].entries()) {
-        const input = this.form.elements[`${range.key}-${name}`];
-        input.value = inReaders(range, limits[at]);
-        this.fault(input, "");
-      }
-      for (const unit of this.part(range.key).querySelectorAll(".field-unit")) {
-        unit.textContent = unitOf(range);
-      }
-      if (state.ranges[range.key]) this.part(range.key).open = true;
-    }
-  }
-
-  // Takes the state from the form; a number that cannot be read limits nothing.
-  read() {
-    const { words, end, sort } = this.form.elements;
-    const state = { ...blank(), picked: this.state.picked };
-    state.words = words.value.slice(0, 200);
-    state.end = end.value;
-    state.sort = sort.value;
-    for (const [key, options] of this.inputs) {
-      const chosen = [...options].filter(([, each]) => each.input.checked).map(([id]) => id);
-      if (chosen.length) state.choices[key] = chosen;
-    }
-    const notes = [];
-    for (const range of this.data.ranges) {
-      const limits = ["from", "to"].map((name) => {
-        const input = this.form.elements[`${range.key}-${name}`];
-        const { value = null, told = "" } = readNumber(input.value);
-        this.fault(input, told);
-        return inGuides(range, value);
-      });
-      if (limits[0] !== null && limits[1] !== null && limits[0] > limits[1]) {
-        limits.reverse();
-        notes.push(`${range.label}: the limits stand the wrong way round and were swapped.`);
-      }
-      if (limits[0] !== null || limits[1] !== null) state.ranges[range.key] = limits;
-    }
-    this.tell(notes);
-    return state;
-  }
-
-  fault(input, told) {
-    const line = this.form.querySelector(`#${input.id}-error`);
-    if (line.hidden && !told) return;
-    line.hidden = !told;
-    line.lastElementChild.textContent = told;
-    input.toggleAttribute("aria-invalid", Boolean(told));
-    input.closest(".field").classList.toggle("has-error", Boolean(told));
+    this.form.fill(this.state);
   }
 
   tell(notes) {
@@ -158,7 +75,9 @@ class Find {
   }
 
   asked(event) {
-    this.state = this.read();
+    const { state, notes } = this.form.read();
+    this.state = { ...state, picked: this.state.picked };
+    this.tell(notes);
     const isTyping = event.target.type === "text" || event.target.type === "search";
     // One step back undoes a whole word, not its last letter.
     this.go(isTyping && this.typedIn === event.target);
@@ -252,27 +171,13 @@ class Find {
 
   finish(result, rows, pages) {
     this.put(rows, rows.length);
-    this.counts(result);
+    this.form.count(result.counts());
     this.pages(pages);
     this.tray();
     const set = [...this.filters()].length;
     this.part("set").textContent = set ? `: ${set} set` : "";
     this.element.querySelector("[data-do=see]").textContent = `See ${plural(result.total, "setup")}`;
     this.part("results").setAttribute("aria-busy", String(!this.rows));
-  }
-
-  counts(result) {
-    const counts = result.counts();
-    for (const [at, choice] of this.data.choices.entries()) {
-      const options = this.inputs.get(choice.key);
-      for (const [place, id] of choice.ids.entries()) {
-        const { count, input } = options.get(id);
-        const text = `(${figure(counts[at][place], 0)})`;
-        if (count.textContent !== text) count.textContent = text;
-        const isIdle = counts[at][place] === 0 && !input.checked;
-        input.parentElement.classList.toggle("is-idle", isIdle);
-      }
-    }
   }
 
   announce(total, pages) {

@@ -133,6 +133,16 @@ def test_files_and_bodies_stay_short(path: Path) -> None:
     assert not long, long
 
 
+def test_templates_styles_and_scripts_stay_short() -> None:
+    """A script or a style is read as a module is."""
+    lines = {
+        path.relative_to(ROOT).as_posix(): len(path.read_text("utf-8").splitlines())
+        for path in sorted((ROOT / "templates").rglob("*.*"))
+    }
+    assert sum(each.endswith(".js") for each in lines) > 40
+    assert {each for each, count in lines.items() if count > LONGEST_FILE} == set()
+
+
 @pytest.mark.parametrize("path", modules(), ids=name)
 def test_names_say_what_a_module_is(path: Path) -> None:
     assert path.stem not in VAGUE

@@ -8,7 +8,7 @@ import { Judge } from "./judge.js";
 import { startPhotos } from "./photos.js";
 import { at, drop, filled, inForm, keyed, put, shaped } from "./record.js";
 import { copy, forgeAddress, save } from "./sending.js";
-import { faultLine, proposed } from "./told.js";
+import { Verdict } from "./verdict.js";
 
 const QUIET = 180;
 const LARGEST_IMPORT = 500000;
@@ -31,7 +31,7 @@ class Submit {
     this.drafts = new Drafts();
     this.form = new Form(definitions, this.part("fields"), (name) => this.known(name));
     this.beside = new Beside(this.part, judge, element.dataset);
-    this.templates = new Map([...element.querySelectorAll("template")].map((each) => [each.dataset.word, each]));
+    this.verdict = new Verdict(this.part, this.form, element);
   }
 
   known(name) {
@@ -268,63 +268,13 @@ class Submit {
       fault.missing = /^`(\w+)` is missing/.exec(fault.headline)?.[1] ?? null;
     }
     this.form.count(this.draft.record, faults);
-    this.show(faults);
+    this.verdict.show(faults);
     this.beside.show(value, this.sheet);
     this.part("file").value = this.judge.yaml(this.plain);
     const name = this.fileName();
     this.part("path").textContent = `setups/${this.plain.chassis ?? "…"}/${name}.yaml`;
     this.part("photo-path").textContent = `photos/${this.plain.chassis ?? "…"}/${name}/`;
     this.checkName(name);
-  }
-
-  show(faults) {
-    for (const { control, error, wrap } of this.form.entries.values()) {
-      error.replaceChildren();
-      wrap.classList.remove("has-error");
-      control.removeAttribute("aria-invalid");
-    }
-    for (const fault of faults) {
-      const entry = this.form.entries.get(keyed(fault.shown));
-      if (!entry || fault.code === "F01") continue;
-      entry.error.append(this.line(fault));
-      if (fault.severity === "error") {
-        entry.wrap.classList.add("has-error");
-        entry.control.setAttribute("aria-invalid", "true");
-      }
-    }
-    this.summary(faults);
-  }
-
-  line(fault) {
-    const buttons = proposed(fault).map((text) => make("button", { type: "button", class: "button", "data-do": "mend", "data-at": keyed(fault.shown), "data-value": text }, `Write ${text}`));
-    return faultLine(fault, this.templates, this.element.dataset, buttons);
-  }
-
-  summary(faults) {
-    const groups = [
-      ["To mend", faults.filter((fault) => fault.severity === "error" && fault.code !== "F01")],
-      ["Still needed", faults.filter((fault) => fault.code === "F01")],
-      ["To look at again", faults.filter((fault) => fault.severity === "warning")],
-      ["To know", faults.filter((fault) => fault.severity === "note")],
-    ].filter(([, found]) => found.length);
-    const told = groups.map(([name, found]) => `${found.length} ${name[0].toLowerCase()}${name.slice(1)}`).join(", ");
-    this.part("faults").replaceChildren(
-      ...groups.flatMap(([name, found]) => [
-        make("h3", {}, `${name} (${found.length})`),
-        make("ul", { class: "plain" }, ...found.map((fault) => this.item(fault))),
-      ]),
-    );
-    const words = told || "nothing to mend";
-    if (this.part("status").textContent !== words) this.part("status").textContent = words;
-    this.part("bar").textContent = `Checks: ${words}`;
-  }
-
-  item(fault) {
-    const words = fault.code === "F01" ? `${fault.expected || fault.headline}` : fault.headline.replaceAll("`", "");
-    const route = fault.missing ? [...fault.shown, fault.missing] : fault.shown;
-    const steps = route.map((step) => (typeof step === "number" ? String(step + 1) : step.replaceAll("_", " ")));
-    const name = steps.join(" › ");
-    return make("li", {}, make("button", { type: "button", class: "submit-go", "data-do": "go", "data-at": keyed(route) }, name || "the record"), " ", words);
   }
 
   fileName() {
