@@ -64,9 +64,22 @@ export const showLines = (trial) => {
   put(bar, ENDS.map((end) => `${upper(end)}: ${shortOf(trial.ends[end])}`).join(" · "));
 };
 
+const PLACES = { diameters: 2, in: 2, pieces: 0, "N·m": 0 };
+const MOST_PLACES = 4;
+const SAME = 1e-6;
+
+// As many decimals as show on which side of its bound a number lies.
+const placesOf = ({ unit, value, bound }) => {
+  let places = PLACES[unit] ?? 1;
+  const isApart = bound !== null && Math.abs(value - bound) > SAME;
+  while (isApart && places < MOST_PLACES && value.toFixed(places) === bound.toFixed(places)) places += 1;
+  return places;
+};
+
 const shownValue = (each, value) => {
-  if (each.unit === "mm") return length(value, { isSigned: each.outcome === "for information" });
-  return quantity(value, each.unit, { decimals: each.unit === "diameters" || each.unit === "in" ? 2 : each.unit === "pieces" || each.unit === "N·m" ? 0 : 1 });
+  const decimals = placesOf(each);
+  if (each.unit === "mm") return length(value, { decimals, isSigned: each.outcome === "for information" });
+  return quantity(value, each.unit, { decimals });
 };
 
 const measuredWords = (each) => {

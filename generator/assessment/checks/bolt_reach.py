@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from generator.assessment.car import End
 from generator.assessment.finding import Caution, Finding, Follows, Gravity, Hazard
+from generator.assessment.written import apart
 from generator.geometry.fastening import bolt_depth_check, bolt_reach
 from generator.records.joint import is_bolted
 
@@ -36,12 +37,12 @@ def findings(end: End) -> Iterator[Finding]:
         return
     reach = bolt_reach(stack.protrusion, spacer=stack.spacer, pad=stack.pad)
     check = bolt_depth_check(reach, free.value)
+    reached, room = apart(check.value, check.bound)
     yield HAZARD.checked(
         end.where,
         check,
         "mm",
-        sentence=f"The bolts reach {check.value:.1f} mm past the hub face, and "
-        f"{check.bound:.1f} mm is free there.",
+        sentence=f"The bolts reach {reached} mm past the hub face, and {room} mm is free there.",
         follows=Follows(
             holds="Turn the hub by hand with all bolts in and listen, before the first drive.",
             fails="Do not turn the wheel under power: shorter bolts, or the spacer they were made "

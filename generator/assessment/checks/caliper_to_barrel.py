@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from generator.assessment.brakes import LEAST_GAP, CaliperGap, Part, caliper_gap
 from generator.assessment.car import End
 from generator.assessment.finding import Caution, Finding, Follows, Gravity, Hazard
+from generator.assessment.written import apart
 from generator.geometry.bound import PRACTICE, at_least
 
 HAZARD = Hazard(
@@ -36,7 +37,8 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         at_least(found.gap, LEAST_GAP, source=PRACTICE),
         "mm",
-        sentence=f"{how}, caliper and barrel are {found.gap.value:.1f} mm apart; {LEAST_GAP:g} mm "
+        sentence=f"{how}, caliper and barrel are {apart(found.gap.value, LEAST_GAP)[0]} mm "
+        f"apart; {LEAST_GAP:g} mm "
         "is wanted, 5 where weights sit.",
         follows=Follows(
             holds="Keep weights and sensors away from the caliper; turn the wheel by hand.",

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from generator.assessment.brakes import LEAST_GAP, CaliperGap, Part, caliper_gap, with_other_spacers
 from generator.assessment.car import End
 from generator.assessment.finding import Caution, Finding, Follows, Gravity, Hazard
+from generator.assessment.written import apart
 from generator.geometry.bound import PRACTICE, at_least
 from generator.quantities.units import Mm
 
@@ -36,8 +37,8 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         at_least(found.gap, LEAST_GAP, source=PRACTICE),
         "mm",
-        sentence=f"{how}, caliper and spokes are {found.gap.value:.1f} mm apart with a spacer of "
-        f"{end.spacer().value:.3g} mm; {LEAST_GAP:.3g} mm is wanted.",
+        sentence=f"{how}, caliper and spokes are {apart(found.gap.value, LEAST_GAP)[0]} mm apart "
+        f"with a spacer of {end.spacer().value:.3g} mm; {LEAST_GAP:.3g} mm is wanted.",
         follows=Follows(
             holds=f"Turn the wheel all the way round by hand before driving.{_others(end)}",
             fails="Do not drive on contact. The gap grows with the spacer, one to one; look at "

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from generator.assessment.car import End
 from generator.assessment.finding import Caution, Finding, Follows, Gravity, Hazard
+from generator.assessment.written import apart
 from generator.geometry.fastening import bottoming_by_depth
 from generator.records.dimensions import FINE_U, measured
 from generator.records.joint import nut_of, thread_of
@@ -39,7 +40,8 @@ def findings(end: End) -> Iterator[Finding]:
         return
     depth = measured(hardware.nut_depth, FINE_U, "nut depth measured")
     check = bottoming_by_depth(stack, depth, pitch=thread.pitch)
-    free = f"{check.value:.1f} mm stays free" if check.value > 0.0 else "nothing stays free"
+    left, wanted = apart(check.value, check.bound)
+    free = f"{left} mm stays free" if check.value > 0.0 else "nothing stays free"
     follows = Follows(
         holds="The nuts clamp before they bottom.",
         fails="Do not drive before the nuts are tried off the car: open or deeper nuts, or shorter "
@@ -50,6 +52,6 @@ def findings(end: End) -> Iterator[Finding]:
         check,
         "mm",
         sentence=f"Past the end of the stud {free} in the closed nut; two turns, "
-        f"{check.bound:.1f} mm, are wanted.",
+        f"{wanted} mm, are wanted.",
         follows=follows,
     )

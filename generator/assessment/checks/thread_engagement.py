@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from generator.assessment.car import End
 from generator.assessment.engagement import Engaged, thread_engaged
 from generator.assessment.finding import Caution, Finding, Follows, Gravity, Hazard, Outcome
+from generator.assessment.written import apart
 from generator.geometry.fastening import engagement_check
 from generator.published import fastening
 from generator.quantities.thread import Thread
@@ -51,7 +52,8 @@ def _against_diameter(end: End, thread: Thread, engaged: Engaged) -> Finding:
     bounds = fastening.engagement()
     check = engagement_check(engaged.length, thread.diameter, in_diameters=bounds.wanted)
     sentence = (
-        f"{engaged.words[0].upper()}{engaged.words[1:]} in {thread}, {check.value:.2f} of its "
+        f"{engaged.words[0].upper()}{engaged.words[1:]} in {thread}, "
+        f"{apart(check.value, bounds.wanted, 2)[0]} of its "
         f"diameter; {bounds.wanted:.3g} is wanted."
     )
     if engaged.is_most and Outcome(check.outcome.value) is not Outcome.FAILS:

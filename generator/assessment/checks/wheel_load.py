@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from generator.assessment.car import End
 from generator.assessment.finding import Caution, Finding, Follows, Gravity, Hazard
+from generator.assessment.written import apart
 from generator.geometry.loads import wheel_rating_check
 
 HAZARD = Hazard(
@@ -32,12 +33,12 @@ def findings(end: End) -> Iterator[Finding]:
         )
         return
     check = wheel_rating_check(rating.value, permitted)
+    rated, needed = apart(check.value, check.bound, 0)
     yield HAZARD.checked(
         end.where,
         check,
         "kg",
-        sentence=f"The wheel is rated {check.value:.0f} kg; half the permitted axle load is "
-        f"{check.bound:.0f} kg.",
+        sentence=f"The wheel is rated {rated} kg; half the permitted axle load is {needed} kg.",
         follows=Follows(
             holds="The mark covers this axle. It was proved with a certain offset and tyre: see "
             "the bending moment.",
