@@ -28,6 +28,8 @@ DrawingHook = Callable[[str], Markup]
 
 _SCHEME = re.compile(r"[A-Za-z][A-Za-z0-9+.\-]*:")
 _CONTROL_OR_BLANK = re.compile(r"[\x00-\x20\x7f-\x9f\u2028\u2029]")
+_INDENT = re.compile(r"([ ]*(?:- )?)(.*)", re.DOTALL)
+_CODE_LINE = Markup('<span class="code-line"><span>{}</span><span>{}</span></span>')
 _DRAWING = re.compile(r"drawing ([a-z0-9]+(?:-[a-z0-9]+)*)")
 
 
@@ -117,9 +119,18 @@ def _markdown() -> "MarkdownIt":
     parser = Parser("commonmark", {"html": False, "maxNesting": 20}).enable("table")
     parser.disable(["html_block", "html_inline"])
     parser.add_render_rule("image", as_words)
+    parser.add_render_rule("fence", _code)
+    parser.add_render_rule("code_block", _code)
     parser.add_render_rule("table_open", _table_open)
     parser.add_render_rule("table_close", _table_close)
     return parser
+
+
+def _code(_renderer: object, tokens: "list[Token]", at: int, *_rest: object) -> str:
+    """Give code line by line: one too long for a small screen goes on below where it began."""
+    lines = (_INDENT.fullmatch(line) for line in tokens[at].content.splitlines(keepends=True))
+    made = (_CODE_LINE.format(*line.groups()) for line in lines if line)
+    return str(Markup("<pre><code>{}</code></pre>\n").format(Markup("").join(made)))
 
 
 def _table_open(*_rest: object) -> str:

@@ -38,7 +38,7 @@ PIECES = st.sampled_from([
 WORDS = st.lists(PIECES | st.text(max_size=8), max_size=25).map("".join) | st.text(max_size=200)
 TAME = {
     *("a", "blockquote", "br", "code", "div", "em", "hr", "li", "ol", "p", "pre", "strong", "ul"),
-    *("h2", "h3", "h4", "h5", "h6", "table", "tbody", "td", "th", "thead", "tr"),
+    *("h2", "h3", "h4", "h5", "h6", "span", "table", "tbody", "td", "th", "thead", "tr"),
 }
 HOME = "https://guide.example/setups/page.html"
 

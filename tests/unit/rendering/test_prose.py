@@ -17,12 +17,13 @@ from tests.processor import at_most
 ALLOWED_TAGS = {
     *("a", "blockquote", "br", "code", "div", "em", "hr", "li", "ol", "p", "pre", "strong", "ul"),
     *("h2", "h3", "h4", "h5", "h6"),
-    *("table", "tbody", "td", "th", "thead", "tr"),
+    *("span", "table", "tbody", "td", "th", "thead", "tr"),
 }
 ALLOWED_ATTRIBUTES = {
     "a": {"href", "title", "rel"},
     "div": {"class", "role", "aria-label", "tabindex"},
     "ol": {"start"},
+    "span": {"class"},
     "td": {"class"},
     "th": {"class"},
 }
@@ -99,6 +100,15 @@ def test_hostile_links_lead_nowhere(text):
     for address in links(note(text)):
         # only the https link with a hostile title, and the backslashes as a path of our own
         assert address in {"https://a.example", "%5Chost.example/a"}
+
+
+def test_code_keeps_its_text_and_hangs_each_line_under_its_own_beginning():
+    code = "gaps:\n  - {site: a}\n\n    note: <b> & c\n"
+    made = next(iter(elements(note(f"```yaml\n{code}```"))))
+    assert made.tag == "pre"
+    assert "".join(made.itertext()) == code
+    indents = [line[0].text or "" for line in made.iter("span") if len(line)]
+    assert indents == ["", "  - ", "", "    "]
 
 
 def test_markup_stays_readable_as_it_was_typed():
