@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-WIDTH, HEIGHT = 640, 520
+WIDTH, HEIGHT = 640, 460
 _ROW, _FOOT = 30, 116
 """Height of a line of a limit chart, and of what stands below the lines."""
 _TEXT = 23
@@ -140,7 +140,7 @@ def _figure(chart: TyreChart) -> "Figure":
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=(WIDTH / 72, HEIGHT / 72), dpi=72)
-    axes = figure.add_axes((0.16, 0.37, 0.80, 0.59))
+    axes = figure.add_axes((0.16, 0.29, 0.80, 0.665))
     figure.patch.set_visible(False)
     axes.patch.set_visible(False)
     axes.axvline(0.0, color=_INK, linewidth=1.2, linestyle=(0, (7, 4)), label="as the label says")

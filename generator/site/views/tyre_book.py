@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
 from statistics import median
 
 from generator.quantities.tyre_marks import TyreSize
@@ -57,9 +58,10 @@ class Spread:
 
 @dataclass(frozen=True)
 class TyreBook:
-    """All of the page."""
+    """All of the page; each size with its tyres."""
 
-    lines: tuple[TyreLine, ...]
+    sizes: tuple[tuple[str, tuple[TyreLine, ...]], ...]
+    measured: int
     spreads: tuple[Spread, ...]
     chart: TyreChart | None
     unmeasured: int
@@ -81,7 +83,8 @@ def pages(guide: Guide) -> Iterator[Page]:
     measured = sorted((each for each in tyres if _is_measured(each)), key=_order)
     lines = tuple(_line(at, each) for at, each in enumerate(measured, 1))
     view = TyreBook(
-        lines=lines,
+        sizes=tuple((size, tuple(found)) for size, found in groupby(lines, _size)),
+        measured=len(lines),
         spreads=tuple(_spreads(lines)),
         chart=_chart(lines, measured),
         unmeasured=len(tyres) - len(measured),
@@ -125,6 +128,10 @@ def _order(tyre: _Mounted) -> tuple[float, float, str, float, str, str]:
     size = tyre.fitted.tyre.size
     first, second, third = _sort(size)
     return (first, second, third, tyre.fitted.wheel.size.width_code, tyre.filed.id, tyre.end)
+
+
+def _size(line: TyreLine) -> str:
+    return line.size
 
 
 def _sort(size: TyreSize) -> tuple[Mm, Ratio, str]:
