@@ -22,6 +22,10 @@ NO_BREAK: Final = "\u00a0"
 THIN: Final = "\u202f"
 _INCH: Final = BY_SPELLING["in"]
 _MOST_DECIMALS: Final = 4
+_HYPHEN: Final = re.compile(r"(?<![\w.)-])-(?=\d)")
+_UNIT: Final = re.compile(
+    r"(?<=\d) (?=(?:%|mm|in|km|mi|kg|lb|kN|N·m|bar|psi|cars?|entries)(?![\w-]))"
+)
 _MONTHS: Final = (
     "January",
     "February",
@@ -201,6 +205,15 @@ def _with_unit(text: str, unit: str) -> str:
     return text if text == NOT_KNOWN else f"{text}{NO_BREAK}{unit}"
 
 
+def typeset(sentence: str) -> str:
+    """Give the numbers of a sentence of ours the page's minus, and keep each with its unit.
+
+    >>> typeset("from -7 to 7 mm (1.4 %), seen 2024-05-11").replace(NO_BREAK, "~")
+    'from −7 to 7~mm (1.4~%), seen 2024-05-11'
+    """
+    return _UNIT.sub(NO_BREAK, _HYPHEN.sub(MINUS, sentence))
+
+
 FILTERS: Final[Mapping[str, Callable[..., object]]] = {
     "figure": figure,
     "signed": signed,
@@ -215,4 +228,5 @@ FILTERS: Final[Mapping[str, Callable[..., object]]] = {
     "ident": ident,
     "ticked": ticked,
     "decimals_for": decimals_for,
+    "typeset": typeset,
 }

@@ -47,7 +47,7 @@ RANGES = (
     Range("offset", "Effective offset", "offset less spacer", "mm", 0.1),
     Range("section", "Tyre section width", "as mounted, or as computed for the rim", "mm", 1.0),
     Range("diameter", "Tyre diameter", "as mounted, or as computed from the size", "mm", 1.0),
-    Range("spacer", "Spacer", "none written counts as none fitted", "mm", 0.1),
+    Range("spacer", "Spacer thickness", "none written counts as none fitted", "mm", 0.1),
 )
 
 

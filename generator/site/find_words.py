@@ -182,7 +182,7 @@ CHOICES = (
     Choice("height", "Ride height", _height, (*_HEIGHTS, "not told"), is_many=True),
     Choice("use", "Use", _use, ("road", "track", "full load", "not driven", "not told"),
            is_many=True),
-    Choice("spacer-kind", "Spacer", _spacer,
+    Choice("spacer-kind", "Kind of spacer", _spacer,
            (*(kind.value for kind in SpacerKind), "none written"), is_many=True),
     Choice("ends", "Front and rear", _square),
     Choice("standing", "Standing", lambda it: (standing(it.filed, it.replaced),), STANDINGS),

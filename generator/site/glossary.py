@@ -27,7 +27,7 @@ class Term:
 
 
 TERMS: tuple[Term, ...] = (
-    Term("ackermann", "The difference between the angles of the two front wheels in a turn, so "
+    Term("Ackermann", "The difference between the angles of the two front wheels in a turn, so "
          "that each follows its own circle. It makes the two locks of one wheel unequal.",
          see=("toe-out lock", "toe-in lock")),
     Term("articulation", "One wheel of an axle up while the other is down. Often the worst case "
@@ -157,4 +157,4 @@ TERMS: tuple[Term, ...] = (
 
 def terms() -> tuple[Term, ...]:
     """Give all terms in order of their letters."""
-    return tuple(sorted(TERMS, key=lambda term: term.name))
+    return tuple(sorted(TERMS, key=lambda term: term.name.lower()))

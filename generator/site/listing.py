@@ -115,7 +115,7 @@ def _end(axle: Axle, fitted: AxleSetup, computed: AxleAssessment | None) -> EndL
     spacer = given(fitted.spacer.thickness) if fitted.spacer else UNKNOWN
     offset = wheel.effective_offset if wheel else None
     tyre = fitted.tyre.size.designation
-    told = f"{offset.value:.0f} mm".replace("-", "\u2212") if offset else "not known"
+    told = f"{offset.value:.0f}\u00a0mm".replace("-", "\u2212") if offset else "not known"
     return EndLine(
         axle=axle.value,
         wheel=_together(str(fitted.wheel.size)),
@@ -124,7 +124,7 @@ def _end(axle: Axle, fitted: AxleSetup, computed: AxleAssessment | None) -> EndL
         sort_offset=offset.value if offset else None,
         spacer=spacer,
         tyre=_together(tyre),
-        summary=f"{fitted.wheel.size}, effective offset {told}, {tyre}",
+        summary=f"{_together(str(fitted.wheel.size))}, effective offset {told}, {_together(tyre)}",
     )
 
 

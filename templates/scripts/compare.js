@@ -71,7 +71,7 @@ const change = (fact, first) => {
 const cell = (column, ...content) =>
   make("td", { role: "cell", "data-label": column.letter, class: "figure" }, make("span", {}, ...content));
 
-const tableOf = (caption, columns, rows) =>
+const tableOf = (caption, columns, rows, kind) =>
   make(
     "div",
     { class: "table-region laid-table", role: "region", "aria-label": caption, tabindex: 0 },
@@ -87,7 +87,7 @@ const tableOf = (caption, columns, rows) =>
           { role: "row" },
           make("th", { scope: "col", role: "columnheader" }, "What"),
           ...columns.map((each) =>
-            make("th", { scope: "col", role: "columnheader", class: "figure" }, `${each.letter}: `, make("bdi", {}, each.title)),
+            make("th", { scope: "col", role: "columnheader", class: kind }, `${each.letter}: `, make("bdi", {}, each.title)),
           ),
         ),
       ),
@@ -169,7 +169,6 @@ const cardOf = (column, ids, templates) => {
       "h2",
       {},
       make("span", { class: `laid-letter laid-${column.letter.toLowerCase()}` }, column.letter),
-      " ",
       make("a", { href: column.href }, make("bdi", {}, column.title)),
     ),
     make("p", { class: "row" }, ...flags.filter(Boolean).map((each) => each.content.cloneNode(true))),
@@ -219,8 +218,8 @@ const contents = (columns, ids, templates) => {
       {},
       make("label", { class: "laid-only" }, make("input", { type: "checkbox", "data-only": "" }), " only what differs"),
     ),
-    tableOf("Front", columns, factRows(columns, "front")),
-    tableOf("Rear", columns, factRows(columns, "rear")),
+    tableOf("Front", columns, factRows(columns, "front"), "figure"),
+    tableOf("Rear", columns, factRows(columns, "rear"), "figure"),
     make("h2", {}, "Gaps as reported"),
     make("p", {}, "The least favourable of each site. What nobody looked at is not known, never clear."),
     gaps(columns.filter((each) => each.gaps.length), templates),
@@ -229,7 +228,7 @@ const contents = (columns, ids, templates) => {
 
 const gaps = (columns, templates) =>
   columns.length
-    ? tableOf("Gaps", columns, gapRows(columns, templates))
+    ? tableOf("Gaps", columns, gapRows(columns, templates), "text")
     : make("p", { class: "not-known" }, "No gap was reported: nothing is known.");
 
 const show = async (element) => {

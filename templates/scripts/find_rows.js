@@ -23,7 +23,7 @@ const endCell = (data, shown, end, row) => {
   return make(
     "td",
     { role: "cell", "data-label": END_NAMES[end] },
-    make("span", {}, lines[0], make("br"), lines[1], make("br"), length(value, { isSigned: true })),
+    make("span", {}, lines[0], make("br"), lines[1], make("br"), make("span", { class: "find-offset" }, length(value, { isSigned: true }))),
   );
 };
 
@@ -80,7 +80,7 @@ export const resultRow = (data, shown, row, { templates, picked }) => {
         ...(borneOut === "not computed" ? [] : [flag(templates, borneOut), " "]),
         flag(templates, wordOf(data, "reported", row)),
         make("br"),
-        wordOf(data, "road", row),
+        make("span", { class: "find-road" }, wordOf(data, "road", row)),
       ),
     ),
     pickCell(id, picked.includes(id)),

@@ -1,7 +1,7 @@
 // The drawings and what moves them: a site, travel, steer and the other wheel's travel.
 import { plan, section } from "./try_draw.js";
 import { poseWords } from "./fit/travel.js";
-import { figure, make } from "./numbers.js";
+import { figure, length, make } from "./numbers.js";
 import { upper } from "./try_shown.js";
 
 const element = (id) => document.getElementById(id);
@@ -103,9 +103,10 @@ export const drawLook = (trial) => {
     .map((one) => ({ site: one.site, word: one.word, coarse: look.held.seen.get(one.site.name)?.coarse }))
     .filter((one) => one.coarse);
   const [travel, steer, other] = trial.position;
-  trial.part("travel").textContent = `${figure(travel, 0, true)} mm`;
+  const moved = { decimals: 0, isSigned: true };
+  trial.part("travel").replaceChildren(length(travel, moved));
   trial.part("steer").textContent = `${figure(steer, 0, true)}°`;
-  trial.part("other").textContent = `${figure(other, 0, true)} mm`;
+  trial.part("other").replaceChildren(length(other, moved));
   const drawings = [section, plan].map((draw) => draw(look, sites, trial.position, each.site.name));
   box.replaceChildren(...drawings);
   const words = poseWords(trial.position, look.held.motion.reach);

@@ -6,7 +6,8 @@ import { changingLength, changingRange, make, percent } from "./numbers.js";
 
 const ENDS = ["front", "rear"];
 const SAFE = 0.99;
-const HEADS = ["Site", "Expected", "Chance", "Gap, 5 to 95 %", "Wanted", "Tightest at", "Rests on"];
+const FIGURES = 4;
+const HEADS = ["Site", "Expected", "Chance", "Gap, 5 to 95\u00a0%", "Wanted", "Tightest at", "Rests on"];
 const CAPTION = "The weakest first: the chance on the next car that the wanted gap is there";
 
 export const flag = (trial, word) =>
@@ -35,6 +36,9 @@ const restsOn = ({ posterior, verdict }) => {
   return `${who}; ${tyreWords(verdict.looks[0].whole)}`;
 };
 
+// Chance, range and wanted gap are figures.
+const kindOf = (at) => (at > 1 && at <= FIGURES ? "figure" : "text");
+
 const put = (text, words) => {
   if (text.data !== words) text.data = words;
 };
@@ -52,7 +56,7 @@ const emptyRow = () => {
   const wanted = changingLength({ decimals: 0 });
   const word = make("span");
   const cells = [word, [chance], [range.element, why], [wanted.element], [words], [rests]].map((content, at) =>
-    make("td", { role: "cell", "data-label": HEADS[at + 1] }, Array.isArray(content) ? make("span", {}, ...content) : content),
+    make("td", { role: "cell", "data-label": HEADS[at + 1], class: kindOf(at + 1) }, Array.isArray(content) ? make("span", {}, ...content) : content),
   );
   const head = make("th", { scope: "row", role: "rowheader" }, name, cautious);
   const element = make("tr", { role: "row" }, head, ...cells);
@@ -84,7 +88,7 @@ const fillRow = (trial, kept, row) => {
 };
 
 const emptyTable = (caption) => {
-  const heads = HEADS.map((text) => make("th", { scope: "col", role: "columnheader" }, text));
+  const heads = HEADS.map((text, at) => make("th", { scope: "col", role: "columnheader", class: kindOf(at) }, text));
   const words = make("span", {}, caption);
   const body = make("tbody", { role: "rowgroup" });
   const head = make("thead", { role: "rowgroup" }, make("tr", { role: "row" }, ...heads));

@@ -31,6 +31,35 @@ new PerformanceObserver((list) => {
   for (const entry of list.getEntries()) if (!entry.hadRecentInput) window.shifted += entry.value;
 }).observe({ type: "layout-shift", buffered: true });
 """
+PHONE = 390
+# Text of less than 12 px, controls of less than 24 px either way [WCAG 2.2, 2.5.8], and what
+# scrolls sideways in a region of its own: tables of articles may, and a trial's strip of offsets.
+CLUMSY = """() => {
+  const how = { contentVisibilityAuto: true, visibilityProperty: true };
+  const seen = (it) => it.checkVisibility(how);
+  const controls = "button, select, summary, .button, input, textarea";
+  const regions = "main .table-region:not(.strip, .prose *), main pre";
+  const found = [];
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const text = walker.currentNode;
+    const it = text.parentElement;
+    if (!text.data.trim() || it.closest("title, desc, template, script") || !seen(it)) continue;
+    const scale = it.closest("svg") ? Math.hypot(it.getScreenCTM().a, it.getScreenCTM().b) : 1;
+    const size = parseFloat(getComputedStyle(it).fontSize) * scale;
+    if (size < 11.99) found.push(`${size.toFixed(1)} px: ${text.data.trim()}`);
+  }
+  for (const it of document.querySelectorAll(controls)) {
+    const { width, height } = it.getBoundingClientRect();
+    if (!seen(it) || width <= 2) continue;
+    if (Math.min(width, height) < 23.9) found.push(`small: ${it.outerHTML}`);
+  }
+  for (const it of document.querySelectorAll(regions)) {
+    const isWide = it.scrollWidth > it.clientWidth + 1;
+    if (seen(it) && isWide) found.push(`sideways: ${it.textContent}`);
+  }
+  return found.map((words) => words.slice(0, 120));
+}"""
 KILOBYTE = 1000
 # [web reference, 6.2]: scripts of a record page, of the find page, and layout shift.
 RECORD_SCRIPTS = 10 * KILOBYTE
@@ -58,7 +87,7 @@ def path_of(kinds: dict[str, str], kind: str) -> str:
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("width", [390, 1280])
+@pytest.mark.parametrize("width", [PHONE, 1280])
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_page_loads_clean_and_no_wider_than_the_screen(
     visited: Open, kinds: dict[str, str], kind: str, width: int, theme: str
@@ -68,6 +97,8 @@ def test_a_page_loads_clean_and_no_wider_than_the_screen(
     assert page.locator("h1").count() == 1
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     assert page.evaluate(MODULE_IS_DUE)
+    if width == PHONE and kind != "specimen":
+        assert page.evaluate(CLUMSY) == []
 
 
 @pytest.mark.parametrize("kind", [kind for kind in KINDS if kind != "moved"])

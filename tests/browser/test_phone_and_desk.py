@@ -20,7 +20,7 @@ SIDEWAYS = """() => [...document.querySelectorAll("main .table-region")]
   .filter((each) => each.checkVisibility() && each.scrollWidth > each.clientWidth + 1)
   .map((each) => each.querySelector("caption")?.textContent)"""
 MOST_ON_A_PHONE = 9000
-"""px: ten screens, so that a reference can be looked through."""
+"""px: ten screens, so that a reference can be looked through; the same for a desk's."""
 
 
 @pytest.fixture(scope="module")
@@ -39,7 +39,9 @@ def test_no_table_scrolls_sideways_on_a_desk(
     assert opened(paths[kind], width=DESK).evaluate(SIDEWAYS) == []
 
 
-@pytest.mark.parametrize("path", [urls.FAULTS, urls.RULES, urls.RECORD_REFERENCE, urls.METHOD])
+@pytest.mark.parametrize(
+    "path", [urls.FAULTS, urls.RULES, urls.RECORD_REFERENCE, urls.METHOD, urls.TYRE_BOOK]
+)
 def test_a_reference_is_short_until_it_is_unfolded(opened: Open, path: str) -> None:
     page = opened(path, width=PHONE)
     assert page.evaluate("document.documentElement.scrollHeight") <= MOST_ON_A_PHONE
@@ -70,11 +72,25 @@ def test_what_is_folded_on_a_phone_stands_open_on_a_desk(visited: Open, guide: G
 
 def test_all_setups_of_a_car_are_a_touch_away_on_a_phone(visited: Open) -> None:
     page = visited(urls.chassis("ostvane-meridel"), width=PHONE)
-    page.wait_for_selector(".sorts th > button")
+    page.wait_for_selector(".sorts th > button", state="attached")
     rows = page.locator(".sorts >> nth=0 >> tbody tr:visible")
     assert rows.count() == 5
     page.locator(".more summary").click()
     assert rows.count() == 12
+
+
+def test_a_mock_up_sheet_lays_both_ends_beside_each_other_on_a_desk(
+    visited: Open, site: str, guide: Guide
+) -> None:
+    found = [page.path for page in plan(guide) if page.view == "mock_up_sheet"]
+    page = visited(found[0], width=DESK)
+    tall = {}
+    for path in found:
+        page.goto(site + path)
+        assert not page.locator(".box:visible, .to-write:visible").count()
+        tall[path] = page.evaluate("document.documentElement.scrollHeight")
+    assert len(tall) > 5
+    assert max(tall.values()) <= MOST_ON_A_PHONE, tall
 
 
 @pytest.mark.parametrize(
@@ -105,6 +121,19 @@ def test_a_comparison_shows_all_its_columns_on_a_phone(opened: Open) -> None:
     )
     assert len(edges) > 40
     assert max(edges) <= PHONE
+
+
+def test_an_open_menu_covers_nothing_of_the_row_it_hangs_from(visited: Open) -> None:
+    page = visited(urls.HOME, width=PHONE)
+    handle = page.locator(".band-menu summary")
+    before = handle.bounding_box()
+    handle.click()
+    assert page.get_by_role("link", name="Glossary").first.is_visible()
+    assert handle.bounding_box() == before
+    units, menu = page.locator(".units").bounding_box(), handle.bounding_box()
+    assert units
+    assert menu
+    assert units["x"] + units["width"] <= menu["x"]
 
 
 def test_the_first_page_finds(opened: Open) -> None:

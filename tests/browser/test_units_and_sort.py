@@ -124,6 +124,7 @@ def test_only_the_sorted_header_says_so(opened: Open) -> None:
 
 def test_a_phone_has_the_sorting_buttons_too(opened: Open) -> None:
     page = opened(CHASSIS, width=390)
+    page.locator(".more summary").click()
     button = page.get_by_role("button", name="Number")
     button.click()
     assert button.is_visible()

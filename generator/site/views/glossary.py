@@ -33,7 +33,7 @@ def pages(guide: Guide) -> Iterator[Page]:
     """Give the glossary."""
     by_letter: dict[str, list[GlossaryTerm]] = {}
     for term in terms():
-        by_letter.setdefault(term.name[0], []).append(_shown(term))
+        by_letter.setdefault(term.name[0].lower(), []).append(_shown(term))
     letters = tuple((letter, tuple(found)) for letter, found in sorted(by_letter.items()))
     description = "The words of wheel fitting and what they mean in this guide."
     head = PageHead(
