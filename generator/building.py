@@ -25,14 +25,14 @@ from generator.remembered import Remembered, all_read, read_ahead
 from generator.rendering.environment import template_folder
 from generator.rendering.manifest import Artifact, Entry, Kept
 from generator.rendering.offline import install_files, worker_files
-from generator.rendering.photos import photo_artifacts
+from generator.rendering.photos import files_of_photos
 from generator.rendering.render import Renderer, told_of_dead
 from generator.shares import Job, Share, job_of, kept_share, make_share, parts_of_pages
 from generator.site import urls
 from generator.site.data.writing import Chunks, table_file, table_rows
 from generator.site.guide import Guide, Input
 from generator.site.joining import Joining
-from generator.site.links import PageLinks, dead_among, page_links
+from generator.site.links import PageLinks, dead_among
 from generator.site.plan import joined_files, joined_pages, part_shares
 from generator.site.views.data import data_tables, schema_address
 from generator.workers import mapped
@@ -99,7 +99,8 @@ def files_of(state: Checked, store: Store, *, workers: int) -> tuple[File, ...]:
     joining = _joining(frame, shares, tables)
     renderer = Renderer(frame, is_kept=frame.club.offline is not False, store=store)
     pages = joined_pages(joining)
-    texts = {page.path: renderer.text(page) for page in pages}
+    rendered = {page.path: renderer.linked(page) for page in pages}
+    texts = {path: text for path, (text, _) in rendered.items()}
     standing = [page.path for page in pages if not page.moved_to]
     joining = replace(
         joining, pages=[*(path for share in shares for path in share.pages), *standing]
@@ -111,9 +112,9 @@ def files_of(state: Checked, store: Store, *, workers: int) -> tuple[File, ...]:
         *(_artifact(file.path, file.text) for file in joined_files(joining)),
         *renderer.assets(),
         *install_files(frame, template_folder()),
-        *photo_artifacts(state.content, frame),
+        *files_of_photos(state.content, frame, store),
     ]
-    links = {path: page_links(text) for path, text in texts.items()}
+    links = {path: each for path, (_, each) in rendered.items()}
     _refuse_dead_links(_Linked(jobs, shares, store), links, [file.entry.path for file in files])
     return (*files, *worker_files(frame, files, template_folder()))
 

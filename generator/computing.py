@@ -1,6 +1,6 @@
 """From records to a guide: each setup on its chassis, and what they say together."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import partial
 from hashlib import sha256
@@ -8,7 +8,7 @@ from hashlib import sha256
 from generator.assessment.assess import Assessment, assess
 from generator.evidence.club import ChassisEvidence, learn_chassis
 from generator.evidence.confidence import record_confidence
-from generator.evidence.verdict import verdict
+from generator.evidence.verdict import Verdict, all_numbers, verdict
 from generator.memory import Memory
 from generator.reading.fault import Fault, Severity
 from generator.reading.folder import Found
@@ -16,8 +16,9 @@ from generator.reading.photos import PhotoFile
 from generator.reading.trouble import GuideError
 from generator.records.chassis import Chassis
 from generator.records.collect import Collected
-from generator.records.library import Filed, Library
+from generator.records.library import Case, Filed, Library
 from generator.records.setup import Setup
+from generator.records.words import Axle
 from generator.rendering.filters import long_date
 from generator.site.guide import Guide, Input
 
@@ -77,11 +78,11 @@ def computed(frame: Guide, faults: tuple[Fault, ...], memory: Memory | None = No
         for name in library.chassis
     }
     cases = [case for case in library.cases() if case.setup.id in assessments]
+    known = {name: "".join(map(each.known, Axle)) for name, each in evidence.items()}
+    judge = partial(_judged, assessments=assessments, evidence=evidence, known=known, memory=memory)
     verdicts = {
         case.setup.id: memory.verdict(
-            case,
-            _by_name(library, case.setup.value.chassis),
-            partial(verdict, assessments[case.setup.id], evidence[case.setup.value.chassis]),
+            case, _by_name(library, case.setup.value.chassis), partial(judge, case)
         )
         for case in cases
     }
@@ -96,6 +97,19 @@ def computed(frame: Guide, faults: tuple[Fault, ...], memory: Memory | None = No
         verdicts=verdicts,
         confidence=confidence,
     )
+
+
+def _judged(
+    case: Case,
+    *,
+    assessments: Mapping[str, Assessment],
+    evidence: Mapping[str, ChassisEvidence],
+    known: Mapping[str, str],
+    memory: Memory,
+) -> Verdict:
+    computed, learned = assessments[case.setup.id], evidence[case.setup.value.chassis]
+    make = partial(all_numbers, computed, learned)
+    return verdict(computed, learned, memory.numbers(case, known[case.setup.value.chassis], make))
 
 
 def _by_name(library: Library, chassis: str) -> dict[str, Filed[Setup]]:

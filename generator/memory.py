@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from generator.assessment.assess import Assessment
 from generator.evidence.club import ChassisEvidence
-from generator.evidence.verdict import Verdict
+from generator.evidence.verdict import Numbers, Verdict
 from generator.reading.fault import Fault
 from generator.records.chassis import Chassis
 from generator.records.checking import check_case
@@ -60,6 +60,12 @@ class Memory:
         key = (*_of_case(case), *_of_chassis(case.chassis, setups))
         before = self._earlier._verdicts if self._earlier else {}
         return _kept(key, self._verdicts, before, make)
+
+    def numbers(
+        self, case: Case, known: str, make: Callable[[], tuple[Numbers, Numbers]]
+    ) -> tuple[Numbers, Numbers]:
+        """Give the numbers of a verdict, where `known` names what is known of the chassis."""
+        return make()
 
     def forget_earlier(self) -> "Memory":
         """Let go of what this state of the records did not need."""

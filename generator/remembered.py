@@ -8,6 +8,7 @@ from generator.assessment.assess import Assessment
 from generator.cache.digests import digest
 from generator.cache.program import program
 from generator.cache.store import Store
+from generator.evidence.verdict import Numbers
 from generator.memory import Memory
 from generator.quantities.units import disagreements
 from generator.reading.fault import Fault
@@ -63,7 +64,11 @@ class Remembered:
 
 
 class StoredMemory(Memory):
-    """What was computed for single setups, kept on disk by what setup and sheet say."""
+    """What was computed for single setups, kept on disk by what setup and sheet say.
+
+    A verdict is kept by what is known of the chassis beside: as its numbers, since the rest is
+    quicker put together than read.
+    """
 
     def __init__(self, store: Store, earlier: Memory | None = None) -> None:
         super().__init__(earlier)
@@ -77,6 +82,18 @@ class StoredMemory(Memory):
         beside = case.chassis.bearing if case.chassis else ""
         key = digest("assessment", program(), case.setup.bearing, beside)
         kept: Assessment | None = self._store.get(key)
+        if kept is None:
+            kept = make()
+            self._store.put(key, kept)
+        return kept
+
+    def numbers(
+        self, case: Case, known: str, make: Callable[[], tuple[Numbers, Numbers]]
+    ) -> tuple[Numbers, Numbers]:
+        """Give the numbers of a verdict, where `known` names what is known of the chassis."""
+        beside = case.chassis.bearing if case.chassis else ""
+        key = digest("verdict", program(), case.setup.bearing, beside, known)
+        kept: tuple[Numbers, Numbers] | None = self._store.get(key)
         if kept is None:
             kept = make()
             self._store.put(key, kept)

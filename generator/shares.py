@@ -17,7 +17,7 @@ from generator.rendering.manifest import Entry
 from generator.rendering.render import Renderer
 from generator.site.data.writing import table_rows
 from generator.site.guide import Guide
-from generator.site.links import PageLinks, page_links, unsettled
+from generator.site.links import PageLinks, unsettled
 from generator.site.page import DataFile
 from generator.site.plan import part_files, part_pages, part_shares
 from generator.site.planned import page_grounds
@@ -95,8 +95,7 @@ def make_share(job: Job, store: Store) -> Share:
     files: list[Entry] = []
     links: dict[str, PageLinks] = {}
     for page in pages:
-        text = renderer.text(page)
-        links[page.path] = page_links(text)
+        text, links[page.path] = renderer.linked(page)
         files.append(_keep(store, page.path, text))
     files += [_kept_file(store, file) for file in part_files(part)]
     tables = {

@@ -16,7 +16,7 @@ from generator.evidence.club import ChassisEvidence
 from generator.evidence.distribution import Range
 from generator.evidence.entries import SiteKey
 from generator.evidence.joint import Demand, Joint, joint_clearance
-from generator.evidence.limits import Asked, SitePosterior, answered
+from generator.evidence.limits import Answer, Asked, SitePosterior, answered
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm, Probability
 from generator.records.site_sheet import SiteSheet
@@ -108,12 +108,38 @@ class Verdict:
         return min(found, key=_strength, default=None)
 
 
-def verdict(assessment: Assessment, evidence: ChassisEvidence) -> Verdict:
+@dataclass(frozen=True)
+class Numbers:
+    """All that takes long of a verdict on one end: what was answered of each site, and of all.
+
+    The sites come in the order of `_looked_at`; None for one that is not known.
+    """
+
+    answers: tuple[Answer | None, ...]
+    joint: Joint | None
+
+
+def all_numbers(assessment: Assessment, evidence: ChassisEvidence) -> tuple[Numbers, Numbers]:
+    """Give the numbers of a verdict on a setup, front and rear."""
+    front, rear = (_numbers(_looked_at(each), each, evidence) for each in assessment.axles())
+    return front, rear
+
+
+def verdict(
+    assessment: Assessment,
+    evidence: ChassisEvidence,
+    numbers: tuple[Numbers, Numbers] | None = None,
+) -> Verdict:
     """Judge a setup by the computed gaps and what the club has learned of the chassis.
 
-    Front and rear are taken as independent: their tyres are, as far as anyone knows.
+    Front and rear are taken as independent: their tyres are, as far as anyone knows. numbers: what
+    `all_numbers` gives, where it was kept.
     """
-    front, rear = (axle_verdict(each, evidence) for each in assessment.axles())
+    known = numbers or all_numbers(assessment, evidence)
+    front, rear = (
+        _axle_verdict(each, evidence, of_end)
+        for each, of_end in zip(assessment.axles(), known, strict=True)
+    )
     refused = tuple(
         f"{site.clearance.site.label}: {site.refused}"
         for axle in (front, rear)
@@ -128,13 +154,29 @@ def verdict(assessment: Assessment, evidence: ChassisEvidence) -> Verdict:
 
 def axle_verdict(axle: AxleAssessment, evidence: ChassisEvidence) -> AxleVerdict:
     """Judge one end of a car."""
-    looked_at = [
+    return _axle_verdict(axle, evidence, _numbers(_looked_at(axle), axle, evidence))
+
+
+def _axle_verdict(axle: AxleAssessment, evidence: ChassisEvidence, numbers: Numbers) -> AxleVerdict:
+    sites = _judged(_looked_at(axle), evidence, numbers.answers)
+    return AxleVerdict(axle.axle, tuple(sorted(sites, key=_strength)), numbers.joint)
+
+
+_LookedAt = Sequence[tuple[Clearance, Side]]
+
+
+def _looked_at(axle: AxleAssessment) -> _LookedAt:
+    return [
         (clearance, side)
         for clearance in axle.clearances
         if clearance.condition is not Condition.REMOVED
         for side in sides_of(clearance.site, clearance.side)
     ]
-    sites = _judged(looked_at, evidence)
+
+
+def _numbers(looked_at: _LookedAt, axle: AxleAssessment, evidence: ChassisEvidence) -> Numbers:
+    answers = _answers(looked_at, evidence)
+    sites = _judged(looked_at, evidence, answers)
     tyre = axle.fit.fitted.tyre
     width_u = tyre.section_width.u if tyre else 0.0
     demands = [
@@ -142,8 +184,7 @@ def axle_verdict(axle: AxleAssessment, evidence: ChassisEvidence) -> AxleVerdict
         for site in sites
         if site.clearance.least is not None and site.posterior is not None
     ]
-    joint = _joint(tuple(demands), width_u) if demands else None
-    return AxleVerdict(axle.axle, tuple(sorted(sites, key=_strength)), joint)
+    return Numbers(answers, _joint(tuple(demands), width_u) if demands else None)
 
 
 def sides_of(site: SiteSheet, side: Side) -> tuple[Side, ...]:
@@ -161,13 +202,12 @@ def _strength(site: SiteVerdict) -> tuple[float, str, str]:
 
 def site_verdict(clearance: Clearance, side: Side, evidence: ChassisEvidence) -> SiteVerdict:
     """Judge one site on one side, left or right."""
-    return _judged([(clearance, side)], evidence)[0]
+    looked_at = [(clearance, side)]
+    return _judged(looked_at, evidence, _answers(looked_at, evidence))[0]
 
 
-def _judged(
-    looked_at: Sequence[tuple[Clearance, Side]], evidence: ChassisEvidence
-) -> list[SiteVerdict]:
-    """Judge sites, each on one side, all of them together."""
+def _answers(looked_at: _LookedAt, evidence: ChassisEvidence) -> tuple[Answer | None, ...]:
+    """Answer for sites, each on one side, all of them together."""
     asked = {
         place: Asked(_posterior(each, side, evidence), each.least.of_setup, each.wanted)
         for place, (each, side) in enumerate(looked_at)
@@ -176,13 +216,20 @@ def _judged(
     # Both sides of a car often ask the same.
     different = dict.fromkeys(asked.values())
     answers = dict(zip(different, answered(tuple(different)), strict=True))
+    return tuple(
+        answers[asked[place]] if place in asked else None for place in range(len(looked_at))
+    )
+
+
+def _judged(
+    looked_at: _LookedAt, evidence: ChassisEvidence, answers: Sequence[Answer | None]
+) -> list[SiteVerdict]:
     found = []
-    for place, (each, side) in enumerate(looked_at):
-        if place not in asked:
+    for (each, side), said in zip(looked_at, answers, strict=True):
+        if said is None:
             found.append(SiteVerdict(each, side, None, None, None, None, each.unknown))
             continue
-        said = answers[asked[place]]
-        posterior = asked[place].posterior
+        posterior = _posterior(each, side, evidence)
         found.append(SiteVerdict(each, side, posterior, said.chance, said.free, said.gap, ""))
     return found
 

@@ -19,7 +19,7 @@ from generator.rendering.scripts import scripts
 from generator.rendering.stylesheet import Asset, stylesheet
 from generator.site import urls
 from generator.site.guide import Guide
-from generator.site.links import DeadLink, dead_links
+from generator.site.links import DeadLink, PageLinks, dead_links, page_links
 from generator.site.page import DataFile, Page
 from generator.site.shell import Link, NavLink, PageHead, Shell
 
@@ -115,17 +115,23 @@ class Renderer:
 
     def text(self, page: Page) -> str:
         """Render one page, or give it as it was where it shows the same. Links are not seen to."""
+        return self.linked(page)[0]
+
+    def linked(self, page: Page) -> tuple[str, PageLinks]:
+        """Render one page, or give it as it was, with its links and the parts they can lead to."""
         grounds = b"" if self._store is None else _grounds(page)
         if self._store is None or not grounds:
-            return _page(self._guide, page, self._environment, self._files)
+            text = _page(self._guide, page, self._environment, self._files)
+            return text, page_links(text)
         name = digest("page", *self._around, grounds)
-        kept = self._store.get(name)
-        content = self._store.file(kept) if isinstance(kept, str) else None
-        if content is not None:
-            return content.decode("utf-8")
+        kept: tuple[str, PageLinks] | None = self._store.get(name)
+        content = self._store.file(kept[0]) if kept else None
+        if kept is not None and content is not None:
+            return content.decode("utf-8"), kept[1]
         text = _page(self._guide, page, self._environment, self._files)
-        self._store.put(name, self._store.keep_file(text.encode("utf-8")))
-        return text
+        links = page_links(text)
+        self._store.put(name, (self._store.keep_file(text.encode("utf-8")), links))
+        return text, links
 
     def assets(self) -> tuple[Artifact, ...]:
         """Give the style sheet and the scripts."""

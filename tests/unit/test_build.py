@@ -17,8 +17,8 @@ from generator.reading.photos import photo_files
 from generator.records.checking import check
 from generator.records.collect import collect
 from generator.records.examples import example_files
-from generator.rendering.manifest import MARKER
-from generator.rendering.photos import photo_artifacts
+from generator.rendering.manifest import MARKER, Artifact
+from generator.rendering.photos import files_of_photos
 from generator.rendering.render import render
 from generator.site.plan import plan, plan_files
 
@@ -80,7 +80,7 @@ def filled(content: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_chassis_by_chassis_is_the_same_as_all_at_once(
-    content: Path, cold: dict[str, bytes]
+    content: Path, cold: dict[str, bytes], tmp_path: Path
 ) -> None:
     found, odd = content_files(content)
     photos, unfit = photo_files(content)
@@ -93,7 +93,8 @@ def test_chassis_by_chassis_is_the_same_as_all_at_once(
         history=history_of(content, found),
     )
     pages = plan(guide)
-    pictures = photo_artifacts(content, guide)
+    kept = files_of_photos(content, guide, store(tmp_path / "photos"))
+    pictures = [Artifact(each.entry.path, each.file.read_bytes()) for each in kept]
     whole = render(guide, pages, plan_files(guide, pages), pictures)
     at_once = {str(each.path): each.content for each in whole}
     assert sorted(at_once) == sorted(cold)
