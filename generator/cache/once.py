@@ -1,7 +1,7 @@
 """What a program makes once: values that follow from nothing but the program itself."""
 
 from collections.abc import Callable
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from generator.cache.digests import digest
 from generator.cache.program import program
@@ -41,6 +41,17 @@ def kept(name: str, make: Callable[[], Value]) -> Value:
         found = make()
         _lent[0].put(name, found)
     return found
+
+
+def recalled(name: str) -> Any | None:
+    """Give what is kept under a name, if anything is."""
+    return _lent[0].get(name) if _lent else None
+
+
+def keep(name: str, value: object) -> None:
+    """Keep a value under a name, in place of what was there, if one can."""
+    if _lent:
+        _lent[0].put(name, value)
 
 
 def lend(store: Store) -> None:

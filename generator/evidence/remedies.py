@@ -7,24 +7,19 @@ are tried only where no single one is enough; where a site touches, single ones 
 make it tight.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations, islice
 
-from generator.assessment.car import car
-from generator.assessment.clearances import Clearance, GapAt
 from generator.assessment.finding import Finding, Outcome
-from generator.assessment.fit import axle_fit
-from generator.assessment.hazards import findings
-from generator.assessment.reach import all_seen_from
-from generator.assessment.sites import Condition
 from generator.evidence.candidate import Candidate, changed
+from generator.evidence.changed_end import ChangedEnd, Seen, Whole
 from generator.evidence.club import ChassisEvidence
-from generator.evidence.entries import SiteKey
 from generator.evidence.levers import Amount, Corner, Lever, levers
 from generator.evidence.seeking import seeking
-from generator.evidence.verdict import WORDS, AxleVerdict, sides_of, word_of
-from generator.quantities.units import Mm, Probability
+from generator.evidence.tried import Made, Tried
+from generator.evidence.verdict import WORDS, AxleVerdict
+from generator.quantities.units import Probability
 from generator.records.fitted import AxleSetup
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle, RemedyKind, Side
@@ -37,7 +32,6 @@ PAIRS = 3
 """Two kinds together that are sought for a site at most."""
 HELPS: Probability = 0.02
 """A kind that raises the chance by less at its most is not tried together with another."""
-_BROKEN = (Outcome.FAILS, Outcome.TOO_CLOSE_TO_SAY)
 
 
 @dataclass(frozen=True)
@@ -98,117 +92,27 @@ class SiteRemedies:
     told: str
 
 
-@dataclass(frozen=True)
-class _Seen:
-    """How one site stands on one side."""
-
-    label: str
-    side: Side
-    chance: Probability | None
-    word: str
-
-
-_Whole = Mapping[tuple[str, Side], _Seen]
-
-
-@dataclass
-class _Search:
-    """One end of a candidate, and what is known of it before anything is changed."""
-
-    candidate: Candidate
-    axle: Axle
-    evidence: ChassisEvidence
-    before: _Whole = field(default_factory=dict)
-    broken: frozenset[tuple[str, Axle | None, Side]] = frozenset()
-    chances: dict[tuple[int, Mm, Mm, Mm], tuple[Probability, Probability]] = field(
-        default_factory=dict
-    )
-
-    def all_sites(
-        self, fitted: Sequence[AxleSetup], names: frozenset[str] | None = None
-    ) -> tuple[_Whole, ...]:
-        """Judge some sites, or all, with each of several things fitted."""
-        asked = [(each, names) for each in fitted]
-        seen = all_seen_from(self.axle, asked, self.candidate.chassis.value)
-        return tuple(self._judged(each) for each in seen)
-
-    def _judged(self, clearances: Sequence[Clearance]) -> _Whole:
-        found: dict[tuple[str, Side], _Seen] = {}
-        for clearance in clearances:
-            if clearance.condition is Condition.REMOVED:
-                continue
-            site, least = clearance.site, clearance.least
-            for side in sides_of(site, clearance.side):
-                if least is None:
-                    found[site.name, side] = _Seen(site.label, side, None, word_of(None, None))
-                    continue
-                key = SiteKey(self.axle, site.name, side, clearance.condition)
-                chance, free = self._chances(key, least, clearance.wanted)
-                found[site.name, side] = _Seen(site.label, side, chance, word_of(chance, free))
-        return found
-
-    def _chances(self, key: SiteKey, least: GapAt, wanted: Mm) -> tuple[Probability, Probability]:
-        """Give the chances of the wanted gap and of any gap; the same asked twice is kept."""
-        posterior = self.evidence.posterior(key)
-        computed = least.of_setup
-        asked = (id(posterior), computed.value, computed.u, wanted)
-        if asked not in self.chances:
-            self.chances[asked] = (
-                posterior.clearance_probability(computed, wanted),
-                posterior.clearance_probability(computed, 0.0),
-            )
-        return self.chances[asked]
-
-    def least_chances(
-        self, site: SiteSheet, fitted: Sequence[AxleSetup]
-    ) -> tuple[Probability | None, ...]:
-        """Give the chance of one site on its weaker side; None where it is not known."""
-        return tuple(
-            _least_chance(each.values()) for each in self.all_sites(fitted, frozenset({site.name}))
-        )
-
-    def words(self, site: SiteSheet, fitted: Sequence[AxleSetup]) -> tuple[frozenset[str], ...]:
-        """Give the words of a site on all its sides; not known where there is none."""
-        return tuple(
-            frozenset({each.word for each in whole.values()} or {"not known"})
-            for whole in self.all_sites(fitted, frozenset({site.name}))
-        )
-
-    def failing(self, fitted: AxleSetup) -> tuple[Finding, ...]:
-        """Give the findings of the whole car that do not hold."""
-        whole = self.candidate.with_axle(self.axle, fitted)
-        setup, chassis = whole.setup.value, whole.chassis.value
-        front = axle_fit(Axle.FRONT, setup.front, chassis.front)
-        rear = axle_fit(Axle.REAR, setup.rear, chassis.rear)
-        found = findings(car(setup, chassis, front, rear))
-        return tuple(each for each in found if each.outcome in _BROKEN)
-
-
-def _least_chance(seen: Iterable[_Seen]) -> Probability | None:
-    chances = [each.chance for each in seen]
-    known = [chance for chance in chances if chance is not None]
-    return min(known) if known and len(known) == len(chances) else None
-
-
 def remedies(
     candidate: Candidate,
     verdict: AxleVerdict,
     evidence: ChassisEvidence,
     *,
     only: str | None = None,
+    tried: Tried | None = None,
 ) -> tuple[SiteRemedies, ...]:
     """Seek remedies for each site of one end that touches or is tight, the weakest first.
 
     verdict: of that end of the candidate, with all its sites. only: the name of the one site to
-    mend. Sites that are not known have none: measuring comes before mending.
+    mend. tried: what was computed of this end before; what is computed now is added to it. Sites
+    that are not known have none: measuring comes before mending.
     """
     failing = [(site, word) for site, word in _failing(verdict) if only in (None, site.name)]
     if not failing:
         return ()
-    search = _Search(candidate, verdict.axle, evidence)
-    fitted = candidate.axle(verdict.axle)
+    search = ChangedEnd(candidate, verdict.axle, evidence, tried or Tried())
+    fitted = Made("", candidate.axle(verdict.axle))
     search.before = {
-        (each.clearance.site.name, each.side): _Seen(
+        (each.clearance.site.name, each.side): Seen(
             each.clearance.site.label, each.side, each.chance, each.word
         )
         for each in verdict.sites
@@ -235,8 +139,8 @@ def _failing(verdict: AxleVerdict) -> list[tuple[SiteSheet, str]]:
 _Chosen = tuple[tuple[Lever, Amount], ...]
 
 
-def _for_site(search: _Search, site: SiteSheet, fitted: AxleSetup) -> tuple[Remedy, ...]:
-    known = levers(Corner(search.axle, fitted, search.candidate.chassis.value), site)
+def _for_site(search: ChangedEnd, site: SiteSheet, fitted: Made) -> tuple[Remedy, ...]:
+    known = levers(Corner(search.axle, fitted.fitted, search.candidate.chassis.value), site)
     trial = _Trial(search, site, fitted)
     chosen = list(trial.alone(known, CLEARS))
     enough = {alone[0][0] for alone in chosen}
@@ -267,9 +171,9 @@ class _Sought:
 class _Trial:
     """One site of one end, on which changes are tried."""
 
-    search: _Search
+    search: ChangedEnd
     site: SiteSheet
-    fitted: AxleSetup
+    fitted: Made
 
     def all_smallest(self, sought: Sequence[_Sought]) -> tuple[Amount | None, ...]:
         """Give for each the least amount with which the site reaches the goal; None if none does.
@@ -306,15 +210,16 @@ class _Trial:
             seen = tuple(islice(told, len(amounts)))
             yield tuple(bool(words) and words <= each.goal for words in seen)
 
-    def _with(self, chosen: _Chosen) -> AxleSetup | None:
+    def _with(self, chosen: _Chosen) -> Made | None:
         """Give what is fitted after changes; None where they cannot be made."""
-        fitted = self.fitted
+        fitted = self.fitted.fitted
         for lever, amount in chosen:
             try:
                 fitted = changed(fitted, lever.change(amount))
             except ValueError:
                 return None
-        return fitted
+        words = "; ".join(f"{lever.kind.value} {amount!r}" for lever, amount in chosen)
+        return Made(words, fitted)
 
     def alone(self, known: Sequence[Lever], goal: frozenset[str]) -> Iterator[_Chosen]:
         """Give each kind that reaches the goal alone, with its least amount."""
@@ -363,7 +268,7 @@ class _Trial:
         after = self.search.all_sites(fitted)
         return [self._remedy(*each) for each in zip(chosen, fitted, after, strict=True)]
 
-    def _remedy(self, chosen: _Chosen, fitted: AxleSetup, after: _Whole) -> Remedy:
+    def _remedy(self, chosen: _Chosen, fitted: Made, after: Whole) -> Remedy:
         before = self.search.before
         own = [each for (name, _), each in after.items() if name == self.site.name]
         mended = {
@@ -384,10 +289,10 @@ class _Trial:
         steps = tuple(Step(each.kind, each.words(amount), each.costs) for each, amount in chosen)
         chance = min(each.chance for each in own if each.chance is not None)
         word = min((each.word for each in own), key=WORDS.index)
-        return Remedy(steps, fitted, word, chance, tuple(sorted(mended)), spoils, worse)
+        return Remedy(steps, fitted.fitted, word, chance, tuple(sorted(mended)), spoils, worse)
 
 
-def _word(whole: _Whole, key: tuple[str, Side]) -> str:
+def _word(whole: Whole, key: tuple[str, Side]) -> str:
     """Give the word of a site before; where sides were alike, that of both."""
     seen = whole.get(key)
     return seen.word if seen else "not known"

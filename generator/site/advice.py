@@ -11,11 +11,12 @@ from typing import Generic, TypeVar
 from generator.assessment.assess import AxleAssessment
 from generator.assessment.effects import Effect, effects_of
 from generator.cache.digests import digest
-from generator.cache.once import kept
+from generator.cache.once import keep, kept, recalled
 from generator.cache.program import program
 from generator.evidence.candidate import like_record
 from generator.evidence.held_out import PartHeldOut, of_chassis, one_in
 from generator.evidence.remedies import SiteRemedies, remedies
+from generator.evidence.tried import Tried
 from generator.evidence.tyres import usual_tyres
 from generator.evidence.window import (
     AROUND_STOCK,
@@ -114,7 +115,16 @@ def weakest_remedies(guide: Guide, case: Case) -> tuple[SiteRemedies, ...]:
     evidence = guide.evidence[chassis.id]
     own = (case.setup.bearing, chassis.bearing)
     key = (*own, axle.axle.value, name, evidence.known(axle.axle))
-    return _remedies.get(key, lambda: remedies(candidate, axle, evidence, only=name))
+
+    def made() -> tuple[SiteRemedies, ...]:
+        name_of_tried = digest("tried", program(), *own, axle.axle.value)
+        tried = Tried(*(recalled(name_of_tried) or ()))
+        found = remedies(candidate, axle, evidence, only=name, tried=tried)
+        if tried.has_grown:
+            keep(name_of_tried, (tried.gaps, tried.failing))
+        return found
+
+    return _remedies.get(key, made)
 
 
 def window(guide: Guide, chassis: Filed[Chassis], axle: Axle) -> OffsetWindow:

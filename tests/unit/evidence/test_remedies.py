@@ -17,6 +17,7 @@ from generator.evidence.candidate import (
 )
 from generator.evidence.levers import Corner, levers, most_spacer
 from generator.evidence.remedies import remedies
+from generator.evidence.tried import Tried
 from generator.evidence.verdict import WORDS, axle_verdict, verdict
 from generator.evidence.window import needed_gap
 from generator.quantities.quantity import read_quantity
@@ -258,3 +259,27 @@ def test_a_candidate_of_another_name_has_the_same_remedies(near_post):
     known = near_post.learn()
     judged = verdict(near_post.assessed(named.setup), known).front
     assert remedies(named, judged, known) == (found,)
+
+
+def test_what_was_tried_before_is_compared_with_other_limits_and_not_computed(
+    tried, evidence, monkeypatch
+):
+    candidate, judged, found, _ = tried
+    name = found[0].site.name
+    kept = Tried()
+    one = remedies(candidate, judged, evidence, only=name, tried=kept)
+    assert kept.has_grown and one == (found[0],)
+    # As if everything known of the chassis had been forgotten: other words, the same gaps.
+    nothing = replace(evidence, limits={})
+    first = remedies(candidate, judged, nothing, only=name, tried=Tried())
+    again = Tried(kept.gaps, kept.failing)
+    assert remedies(candidate, judged, nothing, only=name, tried=again) == first
+    again = Tried(again.gaps, again.failing)
+    monkeypatch.setattr("generator.evidence.tried.all_seen_from", _refused)
+    assert remedies(candidate, judged, nothing, only=name, tried=again) == first
+    assert not again.has_grown
+
+
+def _refused(axle, asked, chassis):
+    assert not asked
+    return ()
