@@ -82,10 +82,7 @@ class ChangedEnd:
         posterior = self.evidence.posterior(key)
         asked = (id(posterior), computed.value, computed.u, wanted)
         if asked not in self.chances:
-            self.chances[asked] = (
-                posterior.clearance_probability(computed, wanted),
-                posterior.clearance_probability(computed, 0.0),
-            )
+            self.chances[asked] = posterior.chances(computed, wanted)
         return self.chances[asked]
 
     def least_chances(

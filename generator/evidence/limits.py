@@ -92,6 +92,15 @@ class SitePosterior:
         """
         return self.next_car.probability_above(wanted - computed.value, computed.u)
 
+    def chances(self, computed: Estimate, wanted: Mm) -> tuple[Probability, Probability]:
+        """Give the chances of the wanted gap and of any gap at all on the next car.
+
+        Source: own derivation: as `clearance_probability`, both in one go.
+        """
+        needed = np.array([wanted - computed.value, -computed.value])
+        above = 1.0 - self.next_car.probability_below(needed, computed.u)
+        return float(above[0]), float(above[1])
+
     def gap_range(self, computed: Estimate) -> Range:
         """Give the 5–95 % range of the next car's gap."""
         blurred = self.next_car.range(computed.u)
@@ -139,11 +148,7 @@ def answered(asked: Sequence[Asked]) -> tuple[Answer, ...]:
 
 def _answered_alone(asked: Asked) -> Answer:
     known, computed = asked.posterior, asked.computed
-    return Answer(
-        known.clearance_probability(computed, asked.wanted),
-        known.clearance_probability(computed, 0.0),
-        known.gap_range(computed),
-    )
+    return Answer(*known.chances(computed, asked.wanted), known.gap_range(computed))
 
 
 @dataclass(frozen=True)
