@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 
 _ROOM = Path(__file__).resolve().parent.parent
 _KEPT = re.compile(r"<(svg|pre|textarea|script|style)\b.*?</\1\s*>", re.DOTALL | re.IGNORECASE)
+_MOST_KNOWN = 50_000
+"""Numbers written out that are remembered: some 15 MB."""
 _MARK = "jx{}xj"
 _ANY_MARK = re.compile(r"jx(\d+)xj")
 _ANY_KEPT = re.compile(r"kx(\d+)xk")
@@ -70,8 +72,25 @@ def build_environment(
     )
     environment.filters.update(filters.FILTERS)
     environment.globals["inch_first"] = inch_first
+    environment.globals["once"] = _once()
     environment.globals["component_names"] = _component_names(environment.list_templates())
     return environment
+
+
+def _once() -> "Callable[..., Markup]":
+    """Give a function that calls a macro once for the same values: most numbers come again."""
+    known: dict[tuple[object, ...], Markup] = {}
+
+    def once(macro: "Callable[..., Markup]", *given: object) -> Markup:
+        key = (macro, *given)
+        said = known.get(key)
+        if said is None:
+            if len(known) >= _MOST_KNOWN:
+                known.clear()
+            said = known[key] = macro(*given)
+        return said
+
+    return once
 
 
 class _Compiled(BytecodeCache):

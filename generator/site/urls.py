@@ -4,6 +4,7 @@ Pages are files ending in .html, so that the guide works from any folder of any 
 disk without one.
 """
 
+from functools import lru_cache
 from posixpath import dirname, relpath
 
 HOME = "index.html"
@@ -147,7 +148,13 @@ def relative(page: str, to: str) -> str:
     target, mark, fragment = to.partition("#")
     if target == page and mark:
         return f"#{fragment}"
-    return relpath(target, dirname(page) or ".") + mark + fragment
+    return _way(dirname(page) or ".", target) + mark + fragment
+
+
+@lru_cache(maxsize=16_384)
+def _way(folder: str, target: str) -> str:
+    """Give the way from a folder; kept, since the pages of a folder ask for much the same."""
+    return relpath(target, folder)
 
 
 def photo(digest: str, width: int) -> str:

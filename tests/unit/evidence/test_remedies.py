@@ -268,7 +268,8 @@ def test_what_was_tried_before_is_compared_with_other_limits_and_not_computed(
     name = found[0].site.name
     kept = Tried()
     one = remedies(candidate, judged, evidence, only=name, tried=kept)
-    assert kept.has_grown and one == (found[0],)
+    assert kept.has_grown
+    assert one == (found[0],)
     # As if everything known of the chassis had been forgotten: other words, the same gaps.
     nothing = replace(evidence, limits={})
     first = remedies(candidate, judged, nothing, only=name, tried=Tried())
