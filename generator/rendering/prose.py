@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
@@ -30,6 +31,7 @@ _SCHEME = re.compile(r"[A-Za-z][A-Za-z0-9+.\-]*:")
 _CONTROL_OR_BLANK = re.compile(r"[\x00-\x20\x7f-\x9f\u2028\u2029]")
 _INDENT = re.compile(r"([ ]*(?:- )?)(.*)", re.DOTALL)
 _CODE_LINE = Markup('<span class="code-line"><span>{}</span><span>{}</span></span>')
+_STACKS, _MANY_COLUMNS = "stacks", 4
 _DRAWING = re.compile(r"drawing ([a-z0-9]+(?:-[a-z0-9]+)*)")
 
 
@@ -133,7 +135,9 @@ def _code(_renderer: object, tokens: "list[Token]", at: int, *_rest: object) -> 
     return str(Markup("<pre><code>{}</code></pre>\n").format(Markup("").join(made)))
 
 
-def _table_open(*_rest: object) -> str:
+def _table_open(_renderer: object, tokens: "list[Token]", at: int, *_rest: object) -> str:
+    if tokens[at].meta.get(_STACKS):
+        return '<div class="table-region stacks"><table role="table">'
     return '<div class="table-region" role="region" aria-label="Table" tabindex="0"><table>'
 
 
@@ -144,16 +148,46 @@ def _table_close(*_rest: object) -> str:
 def _parsed(text: str, first_heading: int) -> "list[Token]":
     tokens = _markdown().parse(text)
     _set_levels(tokens, first_heading)
+    _set_tables(tokens)
     _mark_cautions(tokens)
     for token in tokens:
         for inner in token.children or ():
             if inner.type == "link_open" and str(inner.attrGet("href")).startswith("https:"):
                 inner.attrSet("rel", "nofollow noopener ugc")
-        if token.type in {"th_open", "td_open"} and str(token.attrs.pop("style", "")).endswith(
-            "right"
-        ):
-            token.attrSet("class", "figure")
+        if token.type in {"th_open", "td_open"}:
+            if _is_figure(token):
+                token.attrSet("class", "figure")
+            token.attrs.pop("style", None)
     return tokens
+
+
+def _set_tables(tokens: "list[Token]") -> None:
+    begun = 0
+    for at, token in enumerate(tokens):
+        if token.type == "table_open":
+            begun = at
+        elif token.type == "table_close":
+            _set_table(tokens[begun:at])
+
+
+def _set_table(tokens: "list[Token]") -> None:
+    """Let a table of many words become a card a row on a phone; each cell then names its column."""
+    heads = [
+        (cell, _words(inside))
+        for cell, inside in pairwise(tokens)
+        if cell.type == "th_open"
+    ]
+    of_words = [words for cell, words in heads if not _is_figure(cell)]
+    if len(heads) < _MANY_COLUMNS or len(of_words) < 2:
+        return
+    tokens[0].meta[_STACKS] = True
+    cells = [token for token in tokens if token.type == "td_open"]
+    for at, cell in enumerate(cells):
+        cell.attrSet("data-label", heads[at % len(heads)][1])
+
+
+def _is_figure(cell: "Token") -> bool:
+    return str(cell.attrs.get("style", "")).endswith("right")
 
 
 def _mark_cautions(tokens: "list[Token]") -> None:

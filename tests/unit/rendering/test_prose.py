@@ -24,7 +24,8 @@ ALLOWED_ATTRIBUTES = {
     "div": {"class", "role", "aria-label", "tabindex"},
     "ol": {"start"},
     "span": {"class"},
-    "td": {"class"},
+    "table": {"role"},
+    "td": {"class", "data-label"},
     "th": {"class"},
 }
 
@@ -109,6 +110,18 @@ def test_code_keeps_its_text_and_hangs_each_line_under_its_own_beginning():
     assert "".join(made.itertext()) == code
     indents = [line[0].text or "" for line in made.iter("span") if len(line)]
     assert indents == ["", "  - ", "", "    "]
+
+
+def test_a_table_of_many_words_names_the_column_in_each_cell():
+    wordy = (
+        "| tool | reads to | good for | where |\n|---|--:|---|---|\n| clay | 1 mm | **all** | `a` |"
+    )
+    figures = "| size | a | b | c |\n|---|--:|--:|--:|\n| 7 in | 1 | 2 | 3 |"
+    labels = [
+        [cell.get("data-label") for cell in elements(note(text)) if cell.tag == "td"]
+        for text in (wordy, figures)
+    ]
+    assert labels == [["tool", "reads to", "good for", "where"], [None] * 4]
 
 
 def test_markup_stays_readable_as_it_was_typed():
