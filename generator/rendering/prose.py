@@ -172,11 +172,7 @@ def _set_tables(tokens: "list[Token]") -> None:
 
 def _set_table(tokens: "list[Token]") -> None:
     """Let a table of many words become a card a row on a phone; each cell then names its column."""
-    heads = [
-        (cell, _words(inside))
-        for cell, inside in pairwise(tokens)
-        if cell.type == "th_open"
-    ]
+    heads = [(cell, _words(inside)) for cell, inside in pairwise(tokens) if cell.type == "th_open"]
     of_words = [words for cell, words in heads if not _is_figure(cell)]
     if len(heads) < _MANY_COLUMNS or len(of_words) < 2:
         return

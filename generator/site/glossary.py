@@ -99,8 +99,8 @@ TERMS: tuple[Term, ...] = (
     Term("overall width", "Of a wheel: from lip to lip, so the stamped width and both flanges. Of "
          "a tyre: its section width with letters and protective ribs.", see=("rim width",)),
     Term("pad", "The part of a wheel between its mounting face and the nuts' seats."),
-    Term("panhard rod", "A rod from body to axle that holds a live axle sideways. Lowering the car "
-         "moves the axle to one side.", see=("live axle", "watt linkage")),
+    Term("Panhard rod", "A rod from body to axle that holds a live axle sideways. Lowering the car "
+         "moves the axle to one side.", see=("live axle", "Watt linkage")),
     Term("pilot", "The raised ring of the hub that centres the wheel by its bore.",
          see=("centre bore",)),
     Term("pinch weld", "A seam of two or more sheets standing out, as behind a front wheel."),
@@ -148,8 +148,8 @@ TERMS: tuple[Term, ...] = (
     Term("twist beam", "A rear axle of two arms and a beam that twists between them."),
     Term("unsprung mass", "Mass of what moves with the wheel, wheel and tyre included.",
          "ISO8855", "4"),
-    Term("watt linkage", "Two links and a centre arm that hold a live axle near the middle through "
-         "all travel.", see=("panhard rod",)),
+    Term("Watt linkage", "Two links and a centre arm that hold a live axle near the middle through "
+         "all travel.", see=("Panhard rod",)),
     Term("wheel arch", "The opening of the body around a wheel; its inner skin is the wheelhouse."),
     Term("wheelhouse", "The inner skin of the wheel arch."),
 )  # fmt: skip

@@ -124,7 +124,7 @@ const gapRows = (columns, templates) => {
       { role: "row", class: isOther ? "differs" : "same" },
       make("th", { scope: "row", role: "rowheader" }, name, ...(isOther ? [make("span", { class: "laid-mark" }, "differs")] : [])),
       ...columns.map((column, at) => {
-        if (!found[at]) return make("td", { role: "cell", "data-label": column.letter }, notKnown());
+        if (!found[at]) return make("td", { role: "cell", "data-label": column.letter }, make("span", { class: "small soft" }, "no such site on the sheet of this car"));
         const [word, reason] = found[at];
         const flag = templates.get(word)?.content.cloneNode(true) || word;
         const said = make("span", { class: "small soft" }, make("bdi", {}, reason));
