@@ -30,7 +30,20 @@ class Seen:
     label: str
     side: Side
     chance: Probability | None
+    free: Probability | None
     word: str
+
+
+@dataclass(frozen=True)
+class Stand:
+    """How one site stands: its words on all its sides, and the chances on the weaker one.
+
+    None where a side is not known.
+    """
+
+    words: frozenset[str]
+    chance: Probability | None
+    free: Probability | None
 
 
 Whole = Mapping[tuple[str, Side], Seen]
@@ -68,11 +81,11 @@ class ChangedEnd:
             site = self._sites[each.site]
             for side in sides_of(site, each.side):
                 if each.gap is None:
-                    found[site.name, side] = Seen(site.label, side, None, word_of(None, None))
+                    found[site.name, side] = Seen(site.label, side, None, None, word_of(None, None))
                     continue
                 key = SiteKey(self.axle, site.name, side, each.condition)
                 chance, free = self._chances(key, each.gap, each.wanted)
-                found[site.name, side] = Seen(site.label, side, chance, word_of(chance, free))
+                found[site.name, side] = Seen(site.label, side, chance, free, word_of(chance, free))
         return found
 
     def _chances(
@@ -85,18 +98,9 @@ class ChangedEnd:
             self.chances[asked] = posterior.chances(computed, wanted)
         return self.chances[asked]
 
-    def least_chances(
-        self, site: SiteSheet, made: Sequence[Made]
-    ) -> tuple[Probability | None, ...]:
-        """Give the chance of one site on its weaker side; None where it is not known."""
-        return tuple(_least_chance(each.values()) for each in self.all_sites(made, site.name))
-
-    def words(self, site: SiteSheet, made: Sequence[Made]) -> tuple[frozenset[str], ...]:
-        """Give the words of a site on all its sides; not known where there is none."""
-        return tuple(
-            frozenset({each.word for each in whole.values()} or {"not known"})
-            for whole in self.all_sites(made, site.name)
-        )
+    def stands(self, site: SiteSheet, made: Sequence[Made]) -> tuple[Stand, ...]:
+        """Say how one site stands with each of several things fitted."""
+        return tuple(_stand(each.values()) for each in self.all_sites(made, site.name))
 
     def failing(self, made: Made) -> tuple[Finding, ...]:
         """Give the findings of the whole car that do not hold."""
@@ -111,7 +115,13 @@ class ChangedEnd:
         return tuple(each for each in found if each.outcome in _BROKEN)
 
 
-def _least_chance(seen: Iterable[Seen]) -> Probability | None:
-    chances = [each.chance for each in seen]
-    known = [chance for chance in chances if chance is not None]
-    return min(known) if known and len(known) == len(chances) else None
+def _stand(seen: Iterable[Seen]) -> Stand:
+    sides = tuple(seen)
+    words = frozenset(each.word for each in sides) or frozenset({"not known"})
+    return Stand(words, _least(each.chance for each in sides), _least(each.free for each in sides))
+
+
+def _least(chances: Iterable[Probability | None]) -> Probability | None:
+    every = tuple(chances)
+    known = [chance for chance in every if chance is not None]
+    return min(known) if known and len(known) == len(every) else None

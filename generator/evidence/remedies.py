@@ -1,10 +1,10 @@
 """For each site that does not clear: the smallest change of each kind that mends it, at what cost.
 
-A change is tried on the real computation of that one site, larger or smaller by halving. What is
-found is put back through the whole end of the car and the checks of the whole car, and told with
-all that it spoils. A site is mended when it clears on both sides of the car. Two kinds together
-are tried only where no single one is enough; where a site touches, single ones are told too that
-make it tight.
+A change is tried on the real computation of that one site, larger or smaller by the odds it gave.
+What is found is put back through the whole end of the car and the checks of the whole car, and told
+with all that it spoils. A site is mended when it clears on both sides of the car. Two kinds
+together are tried only where no single one is enough; where a site touches, single ones are told
+too that make it tight.
 """
 
 from collections.abc import Iterator, Sequence
@@ -13,12 +13,12 @@ from itertools import combinations, islice
 
 from generator.assessment.finding import Finding, Outcome
 from generator.evidence.candidate import Candidate, changed
-from generator.evidence.changed_end import ChangedEnd, Seen, Whole
+from generator.evidence.changed_end import ChangedEnd, Seen, Stand, Whole
 from generator.evidence.club import ChassisEvidence
 from generator.evidence.levers import Amount, Corner, Lever, levers
-from generator.evidence.seeking import seeking
+from generator.evidence.seeking import Told, odds_over, seeking
 from generator.evidence.tried import Made, Tried
-from generator.evidence.verdict import WORDS, AxleVerdict
+from generator.evidence.verdict import EXPECTED, FREE, WORDS, AxleVerdict
 from generator.quantities.units import Probability
 from generator.records.fitted import AxleSetup
 from generator.records.site_sheet import SiteSheet
@@ -113,7 +113,7 @@ def remedies(
     fitted = Made("", candidate.axle(verdict.axle))
     search.before = {
         (each.clearance.site.name, each.side): Seen(
-            each.clearance.site.label, each.side, each.chance, each.word
+            each.clearance.site.label, each.side, each.chance, each.free, each.word
         )
         for each in verdict.sites
     }
@@ -146,7 +146,7 @@ def _for_site(search: ChangedEnd, site: SiteSheet, fitted: Made) -> tuple[Remedy
     enough = {alone[0][0] for alone in chosen}
     if not chosen:
         chosen = list(trial.pairs(known))
-    if "touches" in search.words(site, (fitted,))[0]:
+    if "touches" in search.stands(site, (fitted,))[0].words:
         others = [lever for lever in known if lever not in enough]
         chosen += trial.alone(others, FREE_AT_LEAST)
     return tuple(sorted(trial.put_back(chosen), key=_order)[:MOST_REMEDIES])
@@ -167,6 +167,18 @@ class _Sought:
     after: _Chosen = ()
 
 
+def _told(stand: Stand | None, goal: frozenset[str]) -> Told:
+    if stand is None:
+        return Told(is_enough=False, odds=None)
+    return Told(stand.words <= goal, _odds(stand, goal))
+
+
+def _odds(stand: Stand, goal: frozenset[str]) -> float | None:
+    if goal == CLEARS:
+        return odds_over(stand.chance, EXPECTED)
+    return odds_over(stand.free, FREE)
+
+
 @dataclass(frozen=True)
 class _Trial:
     """One site of one end, on which changes are tried."""
@@ -181,7 +193,11 @@ class _Trial:
         All are sought side by side, so that what is tried is looked at together.
         """
         found: dict[int, Amount | None] = {}
-        running = {place: seeking(each.lever) for place, each in enumerate(sought)}
+        here = self.search.stands(self.site, (self.fitted,))[0]
+        running = {
+            place: seeking(each.lever, None if each.after else _odds(here, each.goal))
+            for place, each in enumerate(sought)
+        }
         asked = {place: next(search) for place, search in running.items()}
         while asked:
             told = self._mend([(sought[place], each) for place, each in asked.items()])
@@ -196,19 +212,17 @@ class _Trial:
 
     def _mend(
         self, asked: Sequence[tuple[_Sought, tuple[Amount, ...]]]
-    ) -> Iterator[tuple[bool, ...]]:
+    ) -> Iterator[tuple[Told, ...]]:
         """Tell of all amounts asked about whether the site then reaches its goal."""
         tried = [
             self._with((*each.after, (each.lever, amount)))
             for each, amounts in asked
             for amount in amounts
         ]
-        made = [each for each in tried if each is not None]
-        words = iter(self.search.words(self.site, made))
-        told = iter([frozenset[str]() if each is None else next(words) for each in tried])
+        stands = iter(self.search.stands(self.site, [each for each in tried if each is not None]))
+        told = iter([None if each is None else next(stands) for each in tried])
         for each, amounts in asked:
-            seen = tuple(islice(told, len(amounts)))
-            yield tuple(bool(words) and words <= each.goal for words in seen)
+            yield tuple(_told(stand, each.goal) for stand in islice(told, len(amounts)))
 
     def _with(self, chosen: _Chosen) -> Made | None:
         """Give what is fitted after changes; None where they cannot be made."""
@@ -250,8 +264,9 @@ class _Trial:
         """Give the kinds that at their most raise the chance, the most helpful first."""
         most = [(lever, self._with(((lever, lever.amounts[-1]),))) for lever in known]
         made = [(lever, fitted) for lever, fitted in most if fitted is not None]
-        here, *chances = self.search.least_chances(
-            self.site, (self.fitted, *(fitted for _, fitted in made))
+        here, *chances = (
+            each.chance
+            for each in self.search.stands(self.site, (self.fitted, *(each for _, each in made)))
         )
         helpful = [
             (chance, lever)

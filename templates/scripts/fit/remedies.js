@@ -17,6 +17,35 @@ const WEIGHT = { touches: 4, "not known": 2, tight: 1, clears: 0 };
 const CLEARS = ["clears"];
 const FREE_AT_LEAST = ["clears", "tight"];
 
+// The least amount is sought where the odds point to, so many times before the row is halved.
+const GUESSES = 3;
+const CERTAIN = 1e-9;
+
+const logOdds = (chance) => {
+  const inside = Math.min(Math.max(chance, CERTAIN), 1 - CERTAIN);
+  return Math.log(inside / (1 - inside));
+};
+
+// How a site stands on its weaker side against a goal.
+const told = (sites, goal) => {
+  const [chances, enough] =
+    goal === CLEARS
+      ? [sites.map(({ chance }) => chance), facts.verdict.expected]
+      : [sites.map(({ free }) => free), facts.verdict.free];
+  const isKnown = chances.length > 0 && chances.every((chance) => chance !== null);
+  return {
+    isEnough: sites.length > 0 && sites.every(({ word }) => goal.includes(word)),
+    odds: isKnown ? logOdds(Math.min(...chances)) - logOdds(enough) : NaN,
+  };
+};
+
+// Where the odds would be even if they rose evenly from place to place.
+const guess = (low, high) => {
+  if (!(low.odds < 0 && high.odds >= 0)) return (low.at + high.at) >> 1;
+  const share = low.odds / (low.odds - high.odds);
+  return Math.min(Math.max(low.at + Math.ceil(share * (high.at - low.at)), low.at + 1), high.at - 1);
+};
+
 // One site of one end, on which changes are tried. chosen: [[lever, amount], …], made in turn.
 class Trial {
   constructor(car, axle, on, before, name) {
@@ -39,26 +68,27 @@ class Trial {
     return judged(this.car, this.axle, found, false);
   }
 
+  // Whether changes reach the goal, and by what odds; NaN where a side is not known.
   reaches(chosen, goal) {
     const fitted = this.after(chosen);
-    if (!fitted) return false;
-    const sites = this.sites(fitted);
-    return sites.length > 0 && sites.every((each) => goal.includes(each.word));
+    if (!fitted) return { isEnough: false, odds: NaN };
+    return told(this.sites(fitted), goal);
   }
 
   // The least amount with which the site reaches the goal; undefined where none does.
   smallest(lever, goal, before = []) {
     const { amounts } = lever;
-    const mends = (amount) => this.reaches([...before, [lever, amount]], goal);
-    if (lever.inTurn) return amounts.find(mends);
-    if (!mends(amounts[amounts.length - 1])) return undefined;
-    let [low, high] = [-1, amounts.length - 1];
-    while (high - low > 1) {
-      const middle = (low + high) >> 1;
-      if (mends(amounts[middle])) high = middle;
-      else low = middle;
+    const tried = (at) => ({ at, ...this.reaches([...before, [lever, amounts[at]]], goal) });
+    if (lever.inTurn) return amounts.find((_, at) => tried(at).isEnough);
+    let high = tried(amounts.length - 1);
+    if (!high.isEnough) return undefined;
+    let low = { at: -1, odds: before.length ? NaN : told(this.here, goal).odds };
+    for (let guesses = 0; high.at - low.at > 1; guesses += 1) {
+      const next = tried(guesses < GUESSES ? guess(low, high) : (low.at + high.at) >> 1);
+      if (next.isEnough) high = next;
+      else low = next;
     }
-    return amounts[high];
+    return amounts[high.at];
   }
 
   // The chance on the weaker side; null where it is not known.
