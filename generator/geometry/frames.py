@@ -11,6 +11,7 @@ Angles: camber + top outboard, toe-out and steer + front of the wheel outboard, 
 """
 
 from dataclasses import dataclass
+from math import isfinite
 from typing import TypeAlias
 
 import numpy as np
@@ -37,6 +38,11 @@ class Motions:
         return len(self.translation)
 
 
+def _are_finite(*rows: Floats) -> bool:
+    """Tell whether all numbers are: what is not passes through a sum, which is soonest made."""
+    return all(isfinite(float(row.sum())) for row in rows)
+
+
 @dataclass(frozen=True, eq=False)
 class Positions:
     """What poses are asked for, counted from the chassis sheet's reference ride height.
@@ -52,7 +58,7 @@ class Positions:
         shapes = {self.travel.shape, self.steer.shape, self.other_travel.shape}
         if len(shapes) != 1 or self.travel.ndim != 1:
             raise ValueError(f"positions need three equal rows of numbers, got {sorted(shapes)}")
-        if not all(np.isfinite(row).all() for row in (self.travel, self.steer, self.other_travel)):
+        if not _are_finite(self.travel, self.steer, self.other_travel):
             raise ValueError("positions need finite numbers")
 
     def __len__(self) -> int:
@@ -81,7 +87,7 @@ class Poses:
         rows = (self.rotation, self.translation, self.travel, self.steer, self.other_travel)
         if tuple(row.shape for row in rows) != wanted:
             raise ValueError(f"poses need equal lengths, got {[row.shape for row in rows]}")
-        if not all(np.isfinite(row).all() for row in rows):
+        if not _are_finite(*rows):
             raise ValueError("poses need finite numbers")
 
     def __len__(self) -> int:
@@ -277,8 +283,8 @@ def labelled(motions: Motions, at: Positions) -> Poses:
     """
     count = len(at)
     return Poses(
-        np.array(np.broadcast_to(motions.rotation, (count, 3, 3))),
-        np.array(np.broadcast_to(motions.translation, (count, 3))),
+        np.broadcast_to(motions.rotation, (count, 3, 3)),
+        np.broadcast_to(motions.translation, (count, 3)),
         at.travel,
         at.steer,
         at.other_travel,
