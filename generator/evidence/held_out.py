@@ -9,7 +9,11 @@ forecast from the sheet alone says nothing of the records.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
+from itertools import groupby
 
+from generator.cache.digests import digest
+from generator.cache.once import kept
+from generator.cache.program import program
 from generator.evidence.calibration import ReliabilityBin, brier_score, reliability
 from generator.evidence.club import ChassisEvidence, SiteLimits, prior
 from generator.evidence.distribution import Distribution
@@ -101,7 +105,7 @@ def of_chassis(evidence: ChassisEvidence, *, every: int) -> PartHeldOut:
     pairs = [(limit, member) for limit in evidence.limits.values() for member in _foretold(limit)]
     start = int.from_bytes(sha256(evidence.chassis.encode("utf-8")).digest()[:8], "big") % every
     looked_at = pairs[start::every]
-    found = [each for limit, member in looked_at for each in _forecasts(limit, member)]
+    found = [each for limit, members in _by_limit(looked_at) for each in _kept(limit, members)]
     return PartHeldOut(tuple(found), tuple(sorted({member for _, member in looked_at})))
 
 
@@ -126,6 +130,24 @@ def _foretold(limit: SiteLimits) -> list[str]:
     if len({each.origin.member for each in said}) < _TWO:
         return []
     return sorted({each.origin.member for each in said if each.kind is Kind.EXACT})
+
+
+def _by_limit(
+    pairs: Sequence[tuple[SiteLimits, str]],
+) -> Iterator[tuple[SiteLimits, tuple[str, ...]]]:
+    for _, group in groupby(pairs, key=lambda pair: id(pair[0])):
+        limits, members = zip(*group, strict=True)
+        yield limits[0], members
+
+
+def _kept(limit: SiteLimits, members: tuple[str, ...]) -> tuple[Forecast, ...]:
+    """Forecast what members measured at a site; what was forecast of the same entries is kept."""
+    entries = tuple(each.entry for each in limit.weighed)
+    of_site = (repr(prior(limit.site)), repr(limit.site.wanted.value))
+    return kept(
+        digest("forecasts", program(), repr(entries), *of_site, *members),
+        lambda: tuple(each for member in members for each in _forecasts(limit, member)),
+    )
 
 
 def _forecasts(limit: SiteLimits, member: str) -> Iterator[Forecast]:

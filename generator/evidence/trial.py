@@ -28,7 +28,7 @@ def try_out(candidate: Candidate, evidence: ChassisEvidence) -> Trial:
     assessment = assess_candidate(candidate)
     judged = verdict(assessment, evidence)
     mended = tuple(each for axle in judged.axles() for each in remedies(candidate, axle, evidence))
-    worth = worth_measuring(evidence, {candidate.setup.id: assessment})
+    worth = worth_measuring(evidence, {candidate.setup.id: judged})
     return Trial(candidate, assessment, judged, mended, worth)
 
 

@@ -12,14 +12,13 @@ from math import hypot
 
 import numpy as np
 
-from generator.assessment.assess import Assessment
 from generator.assessment.clearances import Clearance, GapAt
 from generator.evidence.club import ChassisEvidence, prior
 from generator.evidence.entries import TOOL_U, SiteKey, computed_in
 from generator.evidence.learning import Learned, learn
 from generator.evidence.likelihood import LEAST_U
 from generator.evidence.normal import Array, log_normal_density, normal_cdf
-from generator.evidence.verdict import sides_of
+from generator.evidence.verdict import Verdict
 from generator.quantities.units import Mm, Probability, Ratio
 from generator.records.words import State, Tool
 
@@ -65,13 +64,13 @@ class _Open:
 
 
 def worth_measuring(
-    evidence: ChassisEvidence, assessments: Mapping[str, Assessment]
+    evidence: ChassisEvidence, judged: Mapping[str, Verdict]
 ) -> tuple[Measurement, ...]:
     """Give the measurements that tell most about setups of one chassis, the best first.
 
-    assessments: of the setups that matter, by name: those of the records, or one candidate.
+    judged: the setups that matter, by name: those of the records, or one candidate.
     """
-    waiting = sorted(_open(evidence, assessments), key=_rank)[:_LOOKED_AT]
+    waiting = sorted(_open(judged), key=_rank)[:_LOOKED_AT]
     found = [_measurement(each, evidence) for each in waiting]
     worthy = [each for each in found if each.worth >= _LEAST_WORTH]
     return tuple(sorted(worthy, key=_order)[:MOST])
@@ -90,28 +89,19 @@ def _rank(each: _Open) -> tuple[float, tuple[str, ...]]:
     return (-entropy(each.chance), each.key.order)
 
 
-def _open(evidence: ChassisEvidence, assessments: Mapping[str, Assessment]) -> list[_Open]:
+def _open(judged: Mapping[str, Verdict]) -> list[_Open]:
     """Give for each site and side the setup whose chance is least decided."""
     best: dict[SiteKey, _Open] = {}
-    for name in sorted(assessments):
-        for axle in assessments[name].axles():
-            for clearance in axle.clearances:
-                if clearance.least is None:
-                    continue
-                for each in _seen(clearance, clearance.least, name, evidence):
-                    known = best.get(each.key)
-                    if known is None or entropy(each.chance) > entropy(known.chance):
-                        best[each.key] = each
+    for name in sorted(judged):
+        for site in (each for axle in judged[name].axles() for each in axle.sites):
+            clearance, least = site.clearance, site.clearance.least
+            if least is None or site.chance is None:
+                continue
+            key = SiteKey(clearance.site.axle, clearance.site.name, site.side, clearance.condition)
+            known = best.get(key)
+            if known is None or entropy(site.chance) > entropy(known.chance):
+                best[key] = _Open(key, clearance, least, name, site.chance)
     return list(best.values())
-
-
-def _seen(
-    clearance: Clearance, least: GapAt, setup: str, evidence: ChassisEvidence
-) -> Iterable[_Open]:
-    for side in sides_of(clearance.site, clearance.side):
-        key = SiteKey(clearance.site.axle, clearance.site.name, side, clearance.condition)
-        chance = evidence.posterior(key).clearance_probability(least.of_setup, clearance.wanted)
-        yield _Open(key, clearance, least, setup, chance)
 
 
 def _measurement(each: _Open, evidence: ChassisEvidence) -> Measurement:

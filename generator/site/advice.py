@@ -155,13 +155,13 @@ def window(guide: Guide, chassis: Filed[Chassis], axle: Axle) -> OffsetWindow:
 
 def measurements(guide: Guide, chassis: Filed[Chassis]) -> tuple[Measurement, ...]:
     """Give what is most worth measuring on one chassis, by the setups that still count."""
-    computed = {
-        filed.id: guide.assessments[filed.id]
+    judged = {
+        filed.id: guide.verdicts[filed.id]
         for filed in guide.setups_of(chassis.id)
-        if filed.id in guide.assessments and filed.value.withdrawn is None
+        if filed.id in guide.verdicts and filed.value.withdrawn is None
     }
     evidence = guide.evidence[chassis.id]
-    return _worth.get(_bearing(guide, chassis), lambda: worth_measuring(evidence, computed))
+    return _worth.get(_bearing(guide, chassis), lambda: worth_measuring(evidence, judged))
 
 
 def forecasts(guide: Guide, chassis: Filed[Chassis]) -> PartHeldOut:

@@ -10,6 +10,7 @@ from generator.evidence.learning import learn
 from generator.evidence.limits import site_posterior
 from generator.evidence.observation import Origin, exact, lower_bound, upper_bound
 from generator.evidence.prior import SitePrior
+from generator.evidence.verdict import verdict
 from generator.evidence.worth import (
     MOST,
     entropy,
@@ -87,9 +88,17 @@ def test_a_site_that_many_cars_measured_has_little_left_to_tell():
     assert known < fresh / 2.0
 
 
-def test_the_demo_chassis_is_told_what_to_measure(assessments, evidence):
+@pytest.fixture(scope="module")
+def judged(library, meridel, assessments, evidence):
+    return {
+        setup.id: verdict(assessments[setup.id], evidence)
+        for setup in library.of_chassis(meridel.id)
+    }
+
+
+def test_the_demo_chassis_is_told_what_to_measure(judged, evidence):
     start = time.process_time()
-    found = worth_measuring(evidence, assessments)
+    found = worth_measuring(evidence, judged)
     assert time.process_time() - start < 2.0
     assert 0 < len(found) <= MOST
     assert [each.worth for each in found] == sorted((e.worth for e in found), reverse=True)
@@ -108,19 +117,20 @@ def test_what_is_decided_is_not_worth_measuring(bench, make_site):
         wanted = read_quantity(text, Dimension.LENGTH)
         one = bench.with_sites(make_site().model_copy(update={"wanted": wanted}))
         filed = one.candidate().setup
-        return worth_measuring(one.learn(), {filed.id: one.assessed(filed)})
+        learned = one.learn()
+        return worth_measuring(learned, {filed.id: verdict(one.assessed(filed), learned)})
 
     # 14 mm are computed: where 14 are wanted it is a toss, where 90 are no measuring helps.
     assert wanting("14 mm")[0].worth > 0.02
     assert wanting("90 mm") == ()
 
 
-def test_the_order_of_setups_changes_nothing(assessments, evidence):
-    backward = dict(reversed(list(assessments.items())))
-    assert worth_measuring(evidence, backward) == worth_measuring(evidence, assessments)
+def test_the_order_of_setups_changes_nothing(judged, evidence):
+    backward = dict(reversed(list(judged.items())))
+    assert worth_measuring(evidence, backward) == worth_measuring(evidence, judged)
 
 
-def test_the_club_is_told_the_best_of_all(assessments, evidence):
-    found = worth_measuring(evidence, assessments)
+def test_the_club_is_told_the_best_of_all(judged, evidence):
+    found = worth_measuring(evidence, judged)
     assert worth_for_club([found[2:], found[:2]])[0] == found[0]
     assert worth_for_club([]) == ()
