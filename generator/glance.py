@@ -11,7 +11,7 @@ from pathlib import Path
 from time import sleep, time_ns
 
 from generator.cache.digests import digest
-from generator.cache.program import program
+from generator.cache.program import program_and_templates
 from generator.cache.store import Store
 from generator.reading.fault import Fault
 from generator.reading.history import commit_of
@@ -73,7 +73,7 @@ class Glance:
         kept, asked = self._kept, self._asked
         if (
             kept is None
-            or kept.program != program()
+            or kept.program != program_and_templates()
             or kept.leave_out_faulty != asked.leave_out_faulty
             # A date that lay in the future once is in a fault; without one, no later day matters.
             or (kept.today != asked.today and (kept.said.faults or kept.today > asked.today))
@@ -100,7 +100,7 @@ class Glance:
         self._store.put(
             self._name,
             _Kept(
-                program(), asked.leave_out_faulty, asked.today, self._commit, self._content, out,
+                program_and_templates(), asked.leave_out_faulty, asked.today, self._commit, self._content, out,
                 said,
             ),
         )  # fmt: skip

@@ -10,7 +10,7 @@ from typing import Any
 
 from generator.cache.digests import digest_of
 from generator.cache.once import lend
-from generator.cache.program import program
+from generator.cache.program import program_and_templates
 from generator.cache.store import Store
 from generator.reading.fault import Fault
 from generator.rendering.manifest import Entry
@@ -57,7 +57,13 @@ def job_of(frame: Guide, chassis: str, faults: tuple[Fault, ...]) -> Job:
 
 def _grounds(part: Guide, faults: tuple[Fault, ...]) -> Iterator[str]:
     """Give all that a share follows from."""
-    yield from ("share", program(), part.data_as_of, str(part.records), part.history.told)
+    yield from (
+        "share",
+        program_and_templates(),
+        part.data_as_of,
+        str(part.records),
+        part.history.told,
+    )
     yield from page_grounds(part, faults)
 
 

@@ -1,4 +1,8 @@
-"""Which program this is: a digest of its own files, and of the libraries that its bytes hang on."""
+"""Which program this is: a digest of its own files, and of the libraries that its bytes hang on.
+
+Templates have a digest of their own: no number hangs on them, so that a changed one has pages
+written anew and nothing computed.
+"""
 
 import os
 import platform
@@ -10,6 +14,8 @@ from pathlib import Path
 from generator.cache.digests import digest_of
 
 _PACKAGE = Path(__file__).resolve().parent.parent
+_TEMPLATES = (_PACKAGE / "_templates", _PACKAGE.parent / "templates")
+"""Where templates lie: inside an installed wheel, or beside a checkout's code."""
 _ENDINGS = (".py", ".yaml", ".html", ".css", ".js", ".svg")
 _LIBRARIES = (
     "htmlmin", "jinja2", "markdown_it_py", "markupsafe", "matplotlib", "numpy", "pint", "pydantic",
@@ -19,12 +25,18 @@ _LIBRARIES = (
 
 @cache
 def program() -> str:
-    """Give the digest of this program with its templates and libraries, once a process."""
-    return program_of((_PACKAGE, _PACKAGE.parent / "templates"), tuple(sys.path))
+    """Give the digest of this program with its libraries, without its templates; kept."""
+    return program_of((_PACKAGE,), tuple(sys.path))
+
+
+@cache
+def program_and_templates() -> str:
+    """Give the digest of this program with its libraries and its templates; kept."""
+    return digest_of((program(), *_files(_TEMPLATES)))
 
 
 def program_of(folders: tuple[Path, ...], search: tuple[str, ...]) -> str:
-    """Give the digest of all code and templates in some folders, and of what they run on."""
+    """Give the digest of all code in some folders, and of what it runs on."""
     return digest_of((*_machine(), *_libraries(search), *_files(folders)))
 
 
@@ -59,7 +71,7 @@ def _walk(folder: str) -> Iterator[str]:
         return
     for entry in entries:
         if entry.is_dir(follow_symlinks=False):
-            if not entry.name.startswith(("__pycache__", ".")):
+            if not entry.name.startswith(("__pycache__", ".", "_templates")):
                 yield from _walk(entry.path)
         elif entry.name.endswith(_ENDINGS):
             yield entry.path

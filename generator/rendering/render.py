@@ -7,7 +7,7 @@ from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
 from generator.cache.digests import digest
-from generator.cache.program import program
+from generator.cache.program import program_and_templates
 from generator.cache.store import Store
 from generator.reading.trouble import GuideError
 from generator.records.words import Subject, UnitsShown
@@ -106,7 +106,7 @@ class Renderer:
         self._store = store
         club = guide.library.club
         given = (club.source.text if club else "", guide.data_as_of, repr(guide.reading))
-        self._around = (program(), *given, str(is_kept))
+        self._around = (program_and_templates(), *given, str(is_kept))
         self._environment: Environment = _environment(self._inch_first(), store, earlier)
         self._files = _Files(stylesheet(template_folder()), scripts(template_folder()), is_kept)
 

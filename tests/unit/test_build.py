@@ -1,14 +1,17 @@
 """One site, however it is made: at once, chassis by chassis, by several processes, from a cache."""
 
 import random
-from collections.abc import Callable
+import shutil
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 
+from generator import building, computing
 from generator.build import Built, build
+from generator.cache import program
 from generator.cache.store import Store
 from generator.computing import guide_of, inputs_of
 from generator.reading.folder import content_files
@@ -17,9 +20,10 @@ from generator.reading.photos import photo_files
 from generator.records.checking import check
 from generator.records.collect import collect
 from generator.records.examples import example_files
+from generator.rendering import environment, render
 from generator.rendering.manifest import MARKER, Artifact
 from generator.rendering.photos import files_of_photos
-from generator.rendering.render import render
+from generator.rendering.render import render as rendered
 from generator.site.plan import plan, plan_files
 
 TODAY = date(2026, 11, 25)
@@ -95,7 +99,7 @@ def test_chassis_by_chassis_is_the_same_as_all_at_once(
     pages = plan(guide)
     kept = files_of_photos(content, guide, store(tmp_path / "photos"))
     pictures = [Artifact(each.entry.path, each.file.read_bytes()) for each in kept]
-    whole = render(guide, pages, plan_files(guide, pages), pictures)
+    whole = rendered(guide, pages, plan_files(guide, pages), pictures)
     at_once = {str(each.path): each.content for each in whole}
     assert sorted(at_once) == sorted(cold)
     assert [path for path in cold if cold[path] != at_once[path]] == []
@@ -208,18 +212,66 @@ def sheet(content: Path, chance: random.Random) -> None:
     path.write_text(path.read_text("utf-8") + f"# {chance.randrange(1000)}\n", "utf-8")
 
 
+TEMPLATES_TOO = 0.6
 EDITS = (add, change, delete, rename, settings, sheet)
+
+
+@pytest.fixture
+def own_templates(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+    """Templates of this test alone, which it may change."""
+    folder = tmp_path / "templates"
+    shutil.copytree(environment.template_folder(), folder)
+    for module in (environment, render, building):
+        monkeypatch.setattr(module, "template_folder", lambda: folder)
+    monkeypatch.setattr(program, "_TEMPLATES", (folder,))
+    program.program_and_templates.cache_clear()
+    yield folder
+    program.program_and_templates.cache_clear()
+
+
+def template(folder: Path, chance: random.Random) -> None:
+    """Change a page, a drawing, the style or a script, as the next edition of the program would."""
+    name = chance.choice(("pages/setup.html", "pages/home.html", "components/table/table.html"))
+    path = folder / name
+    path.write_text(
+        path.read_text("utf-8").replace("<h2", f'<h2 title="{chance.random()}"'), "utf-8"
+    )
+    style = folder / "styles" / "changed.css"
+    style.write_text(f"main {{ order: {chance.randrange(1000)} }}\n", "utf-8")
+    program.program_and_templates.cache_clear()
 
 
 @pytest.mark.parametrize("seed", [1, 2])
 def test_after_any_edits_the_cached_site_is_that_of_a_cold_build(
-    filled: Path, tmp_path: Path, seed: int
+    filled: Path, tmp_path: Path, own_templates: Path, seed: int
 ) -> None:
     chance = random.Random(seed)
     content = small_club(tmp_path / "content")
     for step in range(3):
         for edit in chance.sample(EDITS, chance.randint(1, 2)):
             edit(content, chance)
+        if chance.random() < TEMPLATES_TOO:
+            template(own_templates, chance)
         made(content, tmp_path / "site", store(filled / "cache"), workers=step % 2 + 1)
     made(content, tmp_path / "cold", workers=1)
     assert files(tmp_path / "site") == files(tmp_path / "cold")
+
+
+def test_a_changed_template_has_pages_written_anew_and_nothing_computed(
+    content: Path, tmp_path: Path, own_templates: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made(content, tmp_path / "site", store(tmp_path / "cache"))
+    before = files(tmp_path / "site")
+    template(own_templates, random.Random(3))
+    with monkeypatch.context() as patched:
+        patched.setattr(computing, "assess", refused)
+        patched.setattr(computing, "all_numbers", refused)
+        made(content, tmp_path / "site", store(tmp_path / "cache"))
+    after = files(tmp_path / "site")
+    assert after != before
+    made(content, tmp_path / "cold")
+    assert after == files(tmp_path / "cold")
+
+
+def refused(*_: object) -> None:
+    raise AssertionError("computed again, though only a template has changed")
