@@ -16,7 +16,9 @@ WITH_DRAWINGS = ("home", "method", "chassis", "setup", "article", "specimen")
 # Each line of words as it stands, a box as high as its letters; each part by points of its outline.
 # Numbers that stand within a ring of their own lie on nothing. What is nearer than two pixels to
 # either end of its words looks as if it touched them.
-CLASHES = """() => [...document.querySelectorAll("main svg.dw")].flatMap((sheet) => {
+CLASHES = """() => {
+  document.querySelectorAll("main details").forEach((each) => { each.open = true; });
+  return [...document.querySelectorAll("main svg.dw")].flatMap((sheet) => {
   const frame = sheet.getBoundingClientRect();
   const unit = frame.width / sheet.viewBox.baseVal.width;
   if (!frame.width) return [];
@@ -67,7 +69,8 @@ CLASHES = """() => [...document.querySelectorAll("main svg.dw")].flatMap((sheet)
       .map((line) => `${named}: a leader through ${line.told}`);
   });
   return [...out, ...both, ...crossed, ...led];
-})"""
+  });
+}"""
 SPOILT = """() => {
   const sheet = document.querySelector("main svg.dw:has(.dw-leader)");
   const [first, second] = sheet.querySelectorAll(".dw-leader + text");
