@@ -174,7 +174,7 @@ const cardOf = (column, ids, templates) => {
     make("p", { class: "row" }, ...flags.filter(Boolean).map((each) => each.content.cloneNode(true))),
     make("p", {}, make("bdi", {}, column.sentence)),
     make("p", { class: "small soft" }, column.told + (column.day === null ? "" : ", " + longDate(column.day))),
-    make("p", {}, make("a", { href: addressOf(others), "data-laid": "" }, "Take away")),
+    make("p", { class: "print-hidden" }, make("a", { href: addressOf(others), "data-laid": "" }, "Take away")),
   );
 };
 
@@ -216,7 +216,7 @@ const contents = (columns, ids, templates) => {
     make(
       "p",
       {},
-      make("label", { class: "laid-only" }, make("input", { type: "checkbox", "data-only": "" }), " only what differs"),
+      make("label", { class: "laid-only print-hidden" }, make("input", { type: "checkbox", "data-only": "" }), " only what differs"),
     ),
     tableOf("Front", columns, factRows(columns, "front"), "figure"),
     tableOf("Rear", columns, factRows(columns, "rear"), "figure"),

@@ -13,4 +13,9 @@
     chosen = new URLSearchParams(location.search).get("units") || chosen;
   }
   if (chosen === "metric" || chosen === "inch") root.dataset.units = chosen;
+  // The foot of each printed page (print.css): a string of CSS is escaped as one of JSON is.
+  addEventListener("DOMContentLoaded", () => {
+    const stamp = document.querySelector(".foot-stamp p")?.textContent ?? "";
+    root.style.setProperty("--paper-foot", JSON.stringify(`${document.title} · ${stamp}`));
+  });
 }

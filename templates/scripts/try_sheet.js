@@ -4,7 +4,7 @@ import { gapAt } from "./fit/nearest.js";
 import { namedStates } from "./fit/travel.js";
 import { length, notKnown } from "./numbers.js";
 
-const LONG = 9;
+const LONG = 4;
 
 // The gaps of a site in all named states.
 const gapsOf = (each, look) => {

@@ -26,7 +26,7 @@ Open = Callable[..., "Page"]
 FORMATS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 MARGINS = 24.0
 PX_PER_MM = 96.0 / 25.4
-MOST = {"sheet": 3, "mock-up": 13, "trial": 15, "setup": 8}
+MOST = {"sheet": 3, "mock-up": 11, "trial": 13, "setup": 8}
 BOX = 9.0
 COLOURED = """() => {
   const grey = (text) => {
@@ -176,7 +176,7 @@ def test_rows_stay_whole_and_heads_repeat(opened: Open, sheets: dict[str, str]) 
 
 
 def lowest(page: "PageObject") -> str:
-    """Give the line that stands lowest on a page."""
+    """Give the line that stands lowest on a page, above its margin."""
     lines: dict[int, list[str]] = {}
 
     def see(text: str, cm: list[float], tm: list[float], *_: object) -> None:
@@ -184,7 +184,8 @@ def lowest(page: "PageObject") -> str:
             lines.setdefault(round(cm[3] * tm[5] + cm[5]), []).append(text.strip())
 
     page.extract_text(visitor_text=see)
-    return " ".join(lines[min(lines)])
+    margin = MARGINS / 2.0 / 25.4 * 72.0
+    return " ".join(lines[min(at for at in lines if at > margin)])
 
 
 @pytest.mark.parametrize("kind", ["sheet", "mock-up", "trial"])
@@ -228,6 +229,20 @@ def test_what_a_member_needs_of_a_setup_is_on_its_paper(
         "Caution, law",
     ):
         assert wanted in text
+
+
+@pytest.mark.parametrize("kind", ["setup", "sheet", "mock-up"])
+def test_each_printed_page_tells_what_it_is_of_which_day_and_its_number(
+    opened: Open, sheets: dict[str, str], kind: str
+) -> None:
+    page = opened(sheets[kind])
+    title = " ".join(page.title().split())
+    made = printed(page, "A4").pages
+    for at, each in enumerate(made, 1):
+        words = " ".join(each.extract_text().split())
+        assert f"{at} / {len(made)}" in words
+        assert title in words
+        assert "Data as of" in words
 
 
 def test_a_head_that_sorts_is_repeated_on_paper(opened: Open, sheets: dict[str, str]) -> None:
