@@ -100,7 +100,8 @@ class Glance:
         self._store.put(
             self._name,
             _Kept(
-                program_and_templates(), asked.leave_out_faulty, asked.today, self._commit, self._content, out,
+                program_and_templates(), asked.leave_out_faulty, asked.today, self._commit,
+                self._content, out,
                 said,
             ),
         )  # fmt: skip
