@@ -331,7 +331,7 @@ def _swept_poses(corner: Moving, reach: MotionRange) -> WheelPoses:
     return corner.poses(swept(reach))
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=64)
 def _swept_cloud(
     corner: Moving, reach: MotionRange, attachment: Attachment, coarse: SampledShape
 ) -> Cloud:
