@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from generator.cache.store import Store
 from generator.glance import Asked, Glance, Said
 from generator.reading.fault import Fault, Severity, has_error
-from generator.workers import cores
+from generator.workers import Crew, cores
 
 if TYPE_CHECKING:
     from generator.rendering.output import Written
@@ -70,18 +70,25 @@ def _passing_store() -> Iterator[Store]:
 
 
 def _built(asked: Asked, store: Store, glance: Glance | None, workers: int) -> Built:
-    from generator.building import checked, files_of
     from generator.passing import clear_passed
-    from generator.rendering.output import recover_site, write_site
+    from generator.rendering.output import recover_site
 
     clear_passed()
     recover_site(asked.out, source=asked.content)
-    state = checked(asked.content, asked.today, store, workers=workers)
+    with Crew(workers) as crew:
+        return _made(asked, store, glance, crew)
+
+
+def _made(asked: Asked, store: Store, glance: Glance | None, crew: Crew) -> Built:
+    from generator.building import checked, files_of
+    from generator.rendering.output import write_site
+
+    state = checked(asked.content, asked.today, store, crew)
     errors = has_error(state.faults)
     if errors and not (asked.leave_out_faulty and _only_setups(state.faults)):
         told = f"{state.summary}; nothing was written"
         return Built(state.faults, True, told, tuple(store.told.values()))
-    artifacts = files_of(state, store, workers=workers)
+    artifacts = files_of(state, store, crew)
     looks = glance.looks() if glance else {}
     written = write_site(artifacts, asked.out, source=asked.content, looks=looks)
     said = Said(state.faults, errors, state.summary, written.files, len(written.foreign))

@@ -35,7 +35,7 @@ from generator.site.joining import Joining
 from generator.site.links import PageLinks, dead_among
 from generator.site.plan import joined_files, joined_pages, part_shares
 from generator.site.views.data import data_tables, schema_address
-from generator.workers import mapped
+from generator.workers import Crew
 
 File = Artifact | Kept
 _MANY = 24
@@ -54,7 +54,7 @@ class Checked:
     collected: Collected
 
 
-def checked(content: Path, today: date, store: Store, *, workers: int) -> Checked:
+def checked(content: Path, today: date, store: Store, crew: Crew) -> Checked:
     """Read and check a content folder. Raises GuideError if it cannot be read."""
     lend(store)
     remembered = Remembered(store)
@@ -62,7 +62,7 @@ def checked(content: Path, today: date, store: Store, *, workers: int) -> Checke
     if wrong:
         raise GuideError(f"the factors of {', '.join(wrong)} are not those of pint")
     files, odd = content_files(content)
-    for _ in mapped(partial(read_ahead, store=store), _unread(files, store), workers=workers):
+    for _ in crew.mapped(partial(read_ahead, store=store), _unread(files, store)):
         pass
     photos, unfit = photo_files(content)
     collected = collect(files, photos, read_file=remembered.file)
@@ -83,7 +83,7 @@ def _unread(files: tuple[Found, ...], store: Store) -> list[tuple[Found, ...]]:
     return unread if sum(map(len, unread)) >= _MANY else []
 
 
-def files_of(state: Checked, store: Store, *, workers: int) -> tuple[File, ...]:
+def files_of(state: Checked, store: Store, crew: Crew) -> tuple[File, ...]:
     """Give all files of the guide of a folder that was read and checked.
 
     Raises GuideError for a template that cannot be rendered and for a link that leads nowhere.
@@ -94,7 +94,8 @@ def files_of(state: Checked, store: Store, *, workers: int) -> tuple[File, ...]:
         history=history_of(state.content, state.files),
     )
     jobs = tuple(_jobs(frame, state.faults))
-    shares = _shares(jobs, store, workers)
+    shares = _shares(jobs, store, crew)
+    crew.dismiss()
     tables = tuple(_tables(frame, jobs, shares, store))
     joining = _joining(frame, shares, tables)
     renderer = Renderer(frame, is_kept=frame.club.offline is not False, store=store)
@@ -128,13 +129,13 @@ def _jobs(frame: Guide, faults: tuple[Fault, ...]) -> Iterator[Job]:
         yield job_of(frame, name, tuple(each for path in paths for each in by_path.get(path, ())))
 
 
-def _shares(jobs: tuple[Job, ...], store: Store, workers: int) -> tuple[Share, ...]:
+def _shares(jobs: tuple[Job, ...], store: Store, crew: Crew) -> tuple[Share, ...]:
     """Give the share of each chassis: those that were kept, and the others anew."""
     kept = {job.name: kept_share(job, store) for job in jobs}
     shares = {name: share for name, share in kept.items() if share is not None}
     waiting = [job for job in jobs if job.name not in shares]
     for job, share in zip(
-        waiting, mapped(partial(make_share, store=store), waiting, workers=workers), strict=True
+        waiting, crew.mapped(partial(make_share, store=store), waiting), strict=True
     ):
         shares[job.name] = share
     return tuple(shares[job.name] for job in jobs)

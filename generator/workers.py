@@ -5,9 +5,12 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from itertools import islice
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from generator.reading.trouble import GuideError
+
+if TYPE_CHECKING:
+    from concurrent.futures import ProcessPoolExecutor
 
 Part = TypeVar("Part")
 Result = TypeVar("Result")
@@ -22,39 +25,65 @@ def cores() -> int:
     return os.cpu_count() or 1
 
 
-def mapped(
-    work: Callable[[Part], Result], parts: Iterable[Part], *, workers: int
-) -> Iterator[Result]:
-    """Do the work of each part, with `workers` processes if there are more parts than one.
+class Crew:
+    """The processes of one build: begun when several have work for the first time, then kept.
 
-    `work` must be a function that another process can be told the name of. Raises GuideError if
-    the system ends one of the processes.
+    A process holds what its build held when it began. Those that begin before the records are read
+    stay small, however many records there are.
     """
-    waiting = list(parts)
-    if workers < 2 or len(waiting) < 2:
-        yield from map(work, waiting)
-        return
-    import multiprocessing
-    from collections import deque
-    from concurrent.futures import Future, ProcessPoolExecutor
-    from concurrent.futures.process import BrokenProcessPool
 
-    # A fork has all modules at once. It is safe here: no other thread runs during a build.
+    def __init__(self, workers: int) -> None:
+        self._workers = workers
+        self._pool: ProcessPoolExecutor | None = None
+
+    def __enter__(self) -> "Crew":
+        """Begin no process yet."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Let all processes end."""
+        self.dismiss()
+
+    def dismiss(self) -> None:
+        """Let all processes end, and their memory go; others begin if there is more work."""
+        if self._pool is not None:
+            self._pool.shutdown(cancel_futures=True)
+            self._pool = None
+
+    def mapped(self, work: Callable[[Part], Result], parts: Iterable[Part]) -> Iterator[Result]:
+        """Do the work of each part, with several processes if there are more parts than one.
+
+        `work` must be a function that another process can be told the name of. Raises GuideError
+        if the system ends one of the processes.
+        """
+        waiting = list(parts)
+        if self._workers < 2 or len(waiting) < 2:
+            yield from map(work, waiting)
+            return
+        from collections import deque
+        from concurrent.futures import Future
+        from concurrent.futures.process import BrokenProcessPool
+
+        with _told(BrokenProcessPool):
+            pool = self._pool = self._pool or _pool(min(self._workers, len(waiting)))
+            rest = iter(waiting)
+            running: deque[Future[Result]] = deque()
+            for part in islice(rest, _AHEAD * self._workers):
+                running.append(pool.submit(work, part))
+            while running:
+                yield running.popleft().result()
+                for part in islice(rest, 1):
+                    running.append(pool.submit(work, part))
+
+
+def _pool(workers: int) -> "ProcessPoolExecutor":
+    import multiprocessing
+    from concurrent.futures import ProcessPoolExecutor
+
+    # A fork has all modules at once. It is safe here: no other thread runs before it in a build.
     method = "fork" if sys.platform.startswith("linux") else "spawn"
     context = multiprocessing.get_context(method)
-    workers = min(workers, len(waiting))
-    with (
-        _told(BrokenProcessPool),
-        ProcessPoolExecutor(workers, context, initializer=_end_with_the_build) as pool,
-    ):
-        rest = iter(waiting)
-        running: deque[Future[Result]] = deque()
-        for part in islice(rest, _AHEAD * workers):
-            running.append(pool.submit(work, part))
-        while running:
-            yield running.popleft().result()
-            for part in islice(rest, 1):
-                running.append(pool.submit(work, part))
+    return ProcessPoolExecutor(workers, context, initializer=_end_with_the_build)
 
 
 def _end_with_the_build() -> None:

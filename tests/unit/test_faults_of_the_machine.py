@@ -21,7 +21,7 @@ import pytest
 
 from generator.passing import clear_passed, passing_folder
 from generator.reading.trouble import GuideError
-from generator.workers import mapped
+from generator.workers import Crew
 
 sys.path.insert(0, str(Path(__file__).parent))
 from killed_guides import edited, files, made, small_club
@@ -189,18 +189,19 @@ def stopped(part: int) -> int:
 
 
 def test_a_process_of_a_build_that_is_killed_is_told_in_one_line() -> None:
-    with pytest.raises(GuideError, match="ended from outside") as trouble:
-        list(mapped(stopped, range(6), workers=2))
+    with pytest.raises(GuideError, match="ended from outside") as trouble, Crew(2) as crew:
+        list(crew.mapped(stopped, range(6)))
     assert "\n" not in str(trouble.value)
 
 
 LONG_WORK = """
 import os, sys, time
-from generator.workers import mapped
+from generator.workers import Crew
 def wait(part):
     print(os.getpid(), flush=True)
     time.sleep(600)
-list(mapped(wait, range(4), workers=2))
+with Crew(2) as crew:
+    list(crew.mapped(wait, range(4)))
 """
 
 
