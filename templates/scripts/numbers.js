@@ -1,5 +1,5 @@
 // Numbers and elements as the pages write them: the same markup as components/number.
-const MM_PER_INCH = 25.4;
+export const MM_PER_INCH = 25.4;
 const UNITS = { metric: "mm", inch: "in" };
 
 export const make = (tag, attributes = {}, ...children) => {
@@ -87,6 +87,21 @@ export const changingRange = (options) => {
   return { element, put };
 };
 
+// Words that say lengths in millimetres, as those of the computation do, with each in both units.
+const IN_WORDS = /([+\u2212-]?)(\d+(?:\.(\d+))?) mm\b/g;
+
+export const withLengths = (words) => {
+  const found = [];
+  let end = 0;
+  for (const each of words.matchAll(IN_WORDS)) {
+    const [all, sign, digits, places = ""] = each;
+    const value = sign === "" || sign === "+" ? Number(digits) : -Number(digits);
+    found.push(words.slice(end, each.index), length(value, { decimals: places.length, isSigned: sign === "+" }));
+    end = each.index + all.length;
+  }
+  return [...found, words.slice(end)];
+};
+
 export const quantity = (value, unit, { u = 0, decimals = 1, isSigned = false } = {}) => {
   const places = decimalsFor(u, decimals);
   const text = figure(value, places, isSigned);
@@ -97,8 +112,8 @@ export const quantity = (value, unit, { u = 0, decimals = 1, isSigned = false } 
 
 export const percent = (chance) => {
   const whole = Math.round(chance * 100);
-  if (whole < 1) return "< 1\u00a0%";
-  if (whole > 99) return "> 99\u00a0%";
+  if (whole < 1) return "<\u00a01\u00a0%";
+  if (whole > 99) return ">\u00a099\u00a0%";
   return `${whole}\u00a0%`;
 };
 

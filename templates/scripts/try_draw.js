@@ -140,6 +140,7 @@ export const section = (look, sites, position, chosen) => {
     words(x(0), 20, "hub face", "middle"),
   ];
   let told = "";
+  let least;
   const isSeen = ([u, r]) => u > low && u < high && r > bottom && r < top;
   for (const { site, coarse, word } of inTurn(sites, chosen)) {
     const motion = poses(held.motion.corner, [position], site.view);
@@ -151,8 +152,8 @@ export const section = (look, sites, position, chosen) => {
       const near = closest(outline, u, r);
       if (!best || near.gap < best.near.gap) best = { near, u, r };
     }
-    const gap = best.near.gap - site.thickness;
-    told = `${site.label}: ${figure(gap, 1, true)} mm here`;
+    least = best.near.gap - site.thickness;
+    told = `${site.label}: ${figure(least, 1, true)} mm here`;
     if (!isSeen([best.u, best.r])) continue;
     const [x0, y0, x1, y1] = [x(best.u), y(best.r), x(best.near.u), y(best.near.r)];
     children.push(
@@ -161,7 +162,9 @@ export const section = (look, sites, position, chosen) => {
     );
   }
   children.push(words(14, height - 14, "through the wheel, outboard left"), scaleBar(perMm, height - 14), ...key(height - 14 - KEY));
-  return framed("try-section", "Section of wheel and tyre with the places near it", told, height, children);
+  const drawn = framed("try-section", "Section of wheel and tyre with the places near it", told, height, children);
+  if (least !== undefined) drawn.dataset.gap = least;
+  return drawn;
 };
 
 // Seen from above: forward is up, outboard is to the left.

@@ -1,7 +1,7 @@
 // The drawings and what moves them: a site, travel, steer and the other wheel's travel.
 import { plan, section } from "./try_draw.js";
 import { poseWords } from "./fit/travel.js";
-import { figure, length, make } from "./numbers.js";
+import { figure, length, make, withLengths } from "./numbers.js";
 import { upper } from "./try_shown.js";
 
 const element = (id) => document.getElementById(id);
@@ -110,6 +110,9 @@ export const drawLook = (trial) => {
   const drawings = [section, plan].map((draw) => draw(look, sites, trial.position, each.site.name));
   box.replaceChildren(...drawings);
   const words = poseWords(trial.position, look.held.motion.reach);
-  const told = drawings[0].querySelector("desc").textContent.replace(`${each.site.label}: `, "");
-  trial.part("pose").textContent = `${upper(each.site.axle)}, ${each.site.label}: ${words}; ${told}.`;
+  const { gap } = drawings[0].dataset;
+  const told = gap === undefined ? [] : ["; ", length(Number(gap), { isSigned: true }), " here"];
+  trial.part("pose").replaceChildren(
+    `${upper(each.site.axle)}, ${each.site.label}: `, ...withLengths(words), ...told, ".",
+  );
 };

@@ -6,6 +6,7 @@ import { NotKnown, use } from "./fit/facts.js";
 import { failing, remediesFor } from "./fit/remedies.js";
 import { Misread } from "./fit/tyre_size.js";
 import { endVerdict, fitOf, jointOf, prepared } from "./fit/verdict.js";
+import { withLengths } from "./numbers.js";
 import { drawLook, setLook } from "./try_look.js";
 import { fillSheet } from "./try_sheet.js";
 import { showChecks, showFirst, showLines, showMend, showWindow } from "./try_shown.js";
@@ -182,7 +183,7 @@ class Trial {
   }
 
   say(text) {
-    this.part("status").textContent = text;
+    this.part("status").replaceChildren(...withLengths(text));
   }
 }
 

@@ -3,7 +3,7 @@
 import { facts } from "./fit/facts.js";
 import { ranked } from "./fit/remedies.js";
 import { carChance } from "./fit/verdict.js";
-import { figure, length, make, percent, quantity } from "./numbers.js";
+import { MM_PER_INCH, figure, length, make, percent, quantity, withLengths } from "./numbers.js";
 import { patch } from "./patch.js";
 import { flag } from "./try_sites.js";
 
@@ -141,15 +141,15 @@ const bothAsOne = (spoils) => {
 
 const remedyItem = (trial, end, remedy) => {
   const words = remedy.steps.map((step) => step.words).join(", and ");
-  const item = make("li", {}, make("strong", {}, upper(words)), `: then ${remedy.word}, ${percent(remedy.chance)}.`);
-  for (const { costs } of remedy.steps) if (costs) item.append(` ${costs}`);
+  const item = make("li", {}, make("strong", {}, ...withLengths(upper(words))), `: then ${remedy.word}, ${percent(remedy.chance)}.`);
+  for (const { costs } of remedy.steps) if (costs) item.append(" ", ...withLengths(costs));
   if (remedy.mends.length) item.append(` It mends too: ${remedy.mends.join(", ")}.`);
   const told = bothAsOne(remedy.spoils).map((each) => `${each.label}, ${each.side}: ${each.after} instead of ${each.before}`);
   if (told.length) item.append(" ", make("strong", {}, `It spoils: ${told.join("; ")}.`));
   const looked = [...new Set(remedy.checks.map((each) => `${facts.hazards[each.code].title}${each.end ? `, ${each.end}` : ""} (${each.outcome})`))];
   if (looked.length) item.append(" ", make("strong", {}, `It calls for a look at: ${looked.join("; ")}.`));
-  const button = make("button", { type: "button", class: "button" }, "Apply");
-  button.setAttribute("aria-label", `Apply: ${words}, ${end}`);
+  const which = make("span", { class: "hidden" }, ": ", ...withLengths(words), `, ${end}`);
+  const button = make("button", { type: "button", class: "button" }, "Apply", which);
   button.addEventListener("click", () => trial.apply(end, remedy.change, words));
   item.append(make("br"), button);
   return item;
@@ -161,7 +161,7 @@ export const showMend = (trial, found, isMore = false) => {
   const parts = [];
   if (trial.undo.length) {
     const last = trial.undo[trial.undo.length - 1].words;
-    parts.push(make("p", {}, make("button", { type: "button", class: "button", "data-do": "undo" }, `Take back: ${last}`)));
+    parts.push(make("p", {}, make("button", { type: "button", class: "button", "data-do": "undo" }, ...withLengths(`Take back: ${last}`))));
   }
   for (const { end, site, word, remedies } of found) {
     parts.push(make("h3", {}, `${upper(site.label)}, ${end}: ${word}`));
@@ -177,25 +177,37 @@ export const showMend = (trial, found, isMore = false) => {
   box.replaceChildren(...parts);
 };
 
-const SIGNS = { clears: "c", tight: "t", touches: "x", "not known": "?" };
+const WORDS = ["clears", "tight", "touches", "not known"];
+
+const inEach = () => [make("span", { class: "metric" }, "mm"), make("span", { class: "or" }, " and "), make("span", { class: "inch" }, "in")];
+
+// A row of offsets for each unit, of which the reader's is shown.
+const offsetRow = (cells, kind, unit, share) =>
+  make(
+    "tr",
+    { class: kind },
+    make("th", { scope: "row" }, `offset, ${unit}`),
+    ...cells.map(({ offset }) => make("th", { scope: "col" }, figure(offset / share, share === 1 ? 1 : 2, true))),
+  );
 
 export const showWindow = (trial, rows) => {
+  const shape = (word) => flag(trial, word).querySelector(".glyph");
   const strips = Object.entries(rows).map(([end, { cells, here }]) => {
-    const heads = cells.map(({ offset }) => make("th", { scope: "col" }, figure(offset, 1, true)));
     const marks = cells.map(({ offset, word }) => {
       const isHere = Math.abs(offset - here) < 1e-6;
       const mark = make("td", { class: `try-word try-word-${word.replace(" ", "-")}${isHere ? " try-here" : ""}` });
-      mark.append(make("span", { "aria-hidden": "true" }, SIGNS[word]), make("span", { class: "hidden" }, isHere ? `${word}, this one` : word));
+      mark.append(shape(word), make("span", { class: "hidden" }, isHere ? `${word}, this one` : word));
       return mark;
     });
+    const heads = [offsetRow(cells, "metric", "mm", 1), offsetRow(cells, "inch", "in", MM_PER_INCH)];
     return make(
       "div",
       { class: "table-region strip", role: "region", tabindex: 0, "aria-label": `Effective offsets, ${end}` },
-      make("table", { class: "try-window" }, make("caption", {}, make("span", {}, `${upper(end)}: effective offset, mm; this one is framed`)), make("thead", {}, make("tr", {}, make("td", {}), ...heads)), make("tbody", {}, make("tr", {}, make("th", { scope: "row" }, "all sites"), ...marks))),
+      make("table", { class: "try-window" }, make("caption", {}, make("span", {}, `${upper(end)}: effective offset, `, ...inEach(), "; this one is framed")), make("thead", {}, ...heads), make("tbody", {}, make("tr", {}, make("th", { scope: "row" }, "all sites"), ...marks))),
     );
   });
-  const legend = make("p", { class: "small" }, "c clears, t tight, x touches, ? not known");
-  trial.part("window").replaceChildren(...strips, ...(strips.length ? [legend] : []));
+  const key = make("p", { class: "try-key row", "aria-label": "Key" }, ...WORDS.map((word) => flag(trial, word)));
+  trial.part("window").replaceChildren(...(strips.length ? [key] : []), ...strips);
   // A strip wider than the screen opens with the frame in its middle.
   for (const strip of strips) {
     const here = strip.querySelector(".try-here");
@@ -218,5 +230,5 @@ export const showFirst = (trial) => {
     const { cars } = unsure.posterior;
     items.push(`${upper(end)}: the gap at the ${unsure.site.label} on the car at hand, ${unsure.least.words}. ${cars ? `It rests on ${cars} car${cars === 1 ? "" : "s"}` : "No record bears on it"}; cars differ there.`);
   }
-  trial.part("first").replaceChildren(make("ul", {}, ...items.map((text) => make("li", {}, text))));
+  trial.part("first").replaceChildren(make("ul", {}, ...items.map((text) => make("li", {}, ...withLengths(text)))));
 };

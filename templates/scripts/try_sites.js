@@ -2,7 +2,7 @@
 // key that changed it, so rows stay in their places, and only cells that say something else are
 // written.
 import { addRange } from "./fit/verdict.js";
-import { changingLength, changingRange, make, percent } from "./numbers.js";
+import { changingLength, changingRange, make, percent, withLengths } from "./numbers.js";
 
 const ENDS = ["front", "rear"];
 const SAFE = 0.99;
@@ -50,12 +50,12 @@ const show = (element, isShown) => {
 // A row with a place for each thing that it says.
 const emptyRow = () => {
   const text = () => document.createTextNode("");
-  const [name, caution, chance, why, words, rests] = Array.from({ length: 6 }, text);
+  const [name, caution, chance, why, rests] = Array.from({ length: 5 }, text);
   const cautious = make("span", { class: "small try-caution" }, "Caution: ", caution);
   const range = changingRange({ decimals: 0 });
   const wanted = changingLength({ decimals: 0 });
-  const word = make("span");
-  const cells = [word, [chance], [range.element, why], [wanted.element], [words], [rests]].map((content, at) =>
+  const [word, words] = [make("span"), make("span")];
+  const cells = [word, [chance], [range.element, why], [wanted.element], words, [rests]].map((content, at) =>
     make("td", { role: "cell", "data-label": HEADS[at + 1], class: kindOf(at + 1) }, Array.isArray(content) ? make("span", {}, ...content) : content),
   );
   const head = make("th", { scope: "row", role: "rowheader" }, name, cautious);
@@ -70,6 +70,12 @@ const putWord = (trial, kept, word) => {
   kept.word.replaceChildren(kept.flags.get(word));
 };
 
+const putPose = (kept, words) => {
+  if (kept.posed === words) return;
+  kept.posed = words;
+  kept.words.replaceChildren(...withLengths(words));
+};
+
 const fillRow = (trial, kept, row) => {
   const { site, least } = row;
   put(kept.name, `${site.label}, ${site.axle}, ${row.sides}`);
@@ -80,7 +86,7 @@ const fillRow = (trial, kept, row) => {
   show(kept.range.element, Boolean(least));
   put(kept.chance, least ? percent(row.chance) : "not known");
   put(kept.why, least ? "" : row.unknown);
-  put(kept.words, least ? least.words : "");
+  putPose(kept, least ? least.words : "");
   put(kept.rests, least ? restsOn(row) : "nothing");
   if (!least) return;
   addRange(trial.car, row);

@@ -276,7 +276,10 @@ TOLD_REMEDIES = """
   for (const each of document.querySelectorAll("[data-part=mend] > *")) {
     if (each.tagName === "H3") found.push({ head: each.textContent, words: [] });
     for (const item of each.querySelectorAll(".try-remedies > li > strong:first-child")) {
-      found.at(-1).words.push(item.textContent);
+      const words = item.cloneNode(true);
+      for (const other of words.querySelectorAll(".or, .inch")) other.remove();
+      const typed = words.textContent.replaceAll("\u2212", "-").replaceAll("\u00a0", " ");
+      found.at(-1).words.push(typed);
     }
   }
   return found.filter(({ head }) => head.includes(`, ${end}: `));
@@ -302,6 +305,23 @@ def test_the_offset_window_frames_this_one(tried: Callable[..., "Page"]) -> None
     assert page.locator(".try-here").count() == 2
     page.locator(".try-window").first.wait_for()
     assert "this one" in page.locator(".try-here").first.inner_text()
+
+
+def test_words_of_a_trial_follow_the_unit(tried: Callable[..., "Page"]) -> None:
+    page = tried(f"{WIDE}&units=inch")
+    for part in ("sites", "mend", "first", "window", "pose"):
+        for text in page.locator(f"[data-part={part}]").all_inner_texts():
+            assert not re.search(r"\bmm\b", text), (part, text)
+    said = page.locator("[data-part=mend]").inner_text()
+    remedy = re.search(r"Wheels of offset (\S+)\sin instead of (\S+)\sin", said)
+    assert remedy, said
+    page = tried(f"{WIDE}&units=metric")
+    said = page.locator("[data-part=mend]").inner_text()
+    again = re.search(r"Wheels of offset (\S+)\smm instead of (\S+)\smm", said)
+    assert again, said
+    for inch, mm in zip(remedy.groups(), again.groups(), strict=True):
+        wanted = float(mm.replace("\u2212", "-")) / 25.4
+        assert abs(float(inch.replace("\u2212", "-")) - wanted) < 0.006
 
 
 def test_without_a_script_the_command_is_told(tried: Callable[..., "Page"]) -> None:
