@@ -71,6 +71,28 @@ const change = (fact, first) => {
 const cell = (column, ...content) =>
   make("td", { role: "cell", "data-label": column.letter, class: "figure" }, make("span", {}, ...content));
 
+// On a phone, where a row's columns stand below its name, columns that say the same share a cell: the
+// first one has the letters of all, the others are told by it (compare.css).
+const shared = (columns, cells) => {
+  const firsts = new Map();
+  cells.forEach((each, at) => {
+    const { letter } = columns[at];
+    const first = firsts.get(each.textContent);
+    each.dataset.letters = letter;
+    if (!first) firsts.set(each.textContent, each);
+    else {
+      first.dataset.letters += ` ${letter}`;
+      each.classList.add("laid-told");
+    }
+  });
+  for (const each of firsts.values()) {
+    const count = each.dataset.letters.split(" ").length;
+    const isWhole = firsts.size === 1 || (columns.length > 3 && (firsts.size === 2 || count > 1));
+    each.classList.toggle("laid-whole", isWhole);
+  }
+  return cells;
+};
+
 const tableOf = (caption, columns, rows, kind) =>
   make(
     "div",
@@ -106,9 +128,9 @@ const factRows = (columns, end) => {
       "tr",
       { role: "row", class: isOther ? "differs" : "same" },
       make("th", { scope: "row", role: "rowheader" }, ...name),
-      ...columns.map((column, at) =>
+      ...shared(columns, columns.map((column, at) =>
         cell(column, written(facts[at]), ...change(facts[at], facts[0])),
-      ),
+      )),
     );
   });
 };
@@ -123,13 +145,13 @@ const gapRows = (columns, templates) => {
       "tr",
       { role: "row", class: isOther ? "differs" : "same" },
       make("th", { scope: "row", role: "rowheader" }, name, ...(isOther ? [make("span", { class: "laid-mark" }, "differs")] : [])),
-      ...columns.map((column, at) => {
+      ...shared(columns, columns.map((column, at) => {
         if (!found[at]) return make("td", { role: "cell", "data-label": column.letter }, make("span", { class: "small soft" }, "no such site on the sheet of this car"));
         const [word, reason] = found[at];
         const flag = templates.get(word)?.content.cloneNode(true) || word;
         const said = make("span", { class: "small soft" }, make("bdi", {}, reason));
         return make("td", { role: "cell", "data-label": column.letter }, make("span", {}, flag, make("br"), said));
-      }),
+      })),
     );
   });
 };

@@ -74,6 +74,25 @@ def test_the_outline_is_as_wide_as_the_tyre(opened: Open, guide: Guide) -> None:
     assert (max(across) - min(across)) / per_mm == pytest.approx(tyre, rel=0.02)
 
 
+def test_on_a_phone_columns_that_say_the_same_share_a_cell(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b={OTHER}&c=ostvane-meridel&d={ELSEWHERE}")
+    desk = page.locator(".laid-table td")
+    assert desk.count() == page.locator(".laid-table td:visible").count()
+    rows = page.locator(".laid-table tbody tr").all()
+    whole = [
+        {cell.get_attribute("data-label"): cell.text_content() for cell in row.locator("td").all()}
+        for row in rows
+    ]
+    page.set_viewport_size({"width": 390, "height": 900})
+    for row, wanted in zip(rows, whole, strict=True):
+        told = {}
+        for cell in row.locator("td:visible").all():
+            for letter in (cell.get_attribute("data-letters") or "").split():
+                told[letter] = cell.text_content()
+        assert told == wanted
+    assert page.locator(".laid-table td:visible").count() < desk.count()
+
+
 def test_only_what_differs_can_be_shown(opened: Open) -> None:
     page = laid(opened, f"?a={ONE}&b={OTHER}")
     before = page.locator("tbody tr:visible").count()
