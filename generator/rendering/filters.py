@@ -8,6 +8,7 @@ A number that is not finite never reaches a page: it is refused here as a fault 
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import date
 from math import floor, isfinite, log10
 from typing import Final
@@ -26,6 +27,7 @@ _HYPHEN: Final = re.compile(r"(?<![\w.)-])-(?=\d)")
 _UNIT: Final = re.compile(
     r"(?<=\d) (?=(?:%|mm|in|km|mi|kg|lb|kN|N·m|bar|psi|cars?|entries)(?![\w-]))"
 )
+_LENGTH: Final = re.compile(r"([+-]?\d+(?:\.(\d+))?) mm\b")
 _MONTHS: Final = (
     "January",
     "February",
@@ -214,6 +216,31 @@ def typeset(sentence: str) -> str:
     return _UNIT.sub(NO_BREAK, _HYPHEN.sub(MINUS, sentence))
 
 
+@dataclass(frozen=True)
+class ToldLength:
+    """A length within words of ours, in mm, and how it was written there."""
+
+    mm: Mm
+    decimals: int
+    is_signed: bool
+
+
+def lengths_apart(words: str) -> tuple[str | ToldLength, ...]:
+    """Part words of ours at the lengths they tell, which then follow the reader's unit.
+
+    >>> lengths_apart("62 mm up from standing")[1:]
+    (ToldLength(mm=62.0, decimals=0, is_signed=False), ' up from standing')
+    """
+    found: list[str | ToldLength] = []
+    end = 0
+    for each in _LENGTH.finditer(words):
+        number, places = each.group(1), each.group(2) or ""
+        found.append(typeset(words[end : each.start()]))
+        found.append(ToldLength(float(number), len(places), number.startswith("+")))
+        end = each.end()
+    return (*found, typeset(words[end:]))
+
+
 FILTERS: Final[Mapping[str, Callable[..., object]]] = {
     "figure": figure,
     "signed": signed,
@@ -229,4 +256,5 @@ FILTERS: Final[Mapping[str, Callable[..., object]]] = {
     "ticked": ticked,
     "decimals_for": decimals_for,
     "typeset": typeset,
+    "lengths_apart": lengths_apart,
 }

@@ -76,6 +76,23 @@ def test_inch_divides_by_exactly_25_4(expected, value):
     assert filters.inch(value) == expected
 
 
+def test_lengths_within_words_are_parted_from_them():
+    """1 in is 25.4 mm; the rest of the words stays as it is written."""
+    parts = filters.lengths_apart("spacer of 12.7 mm instead of -5 mm, within 3 mmm")
+    lengths = [part for part in parts if not isinstance(part, str)]
+    assert [(each.mm, each.decimals, each.is_signed) for each in lengths] == [
+        (12.7, 1, False),
+        (-5.0, 0, False),
+    ]
+    assert filters.inches(lengths[0].mm) == 0.5
+    assert [part for part in parts if isinstance(part, str)] == [
+        "spacer of ",
+        " instead of ",
+        ", within 3 mmm",
+    ]
+    assert filters.lengths_apart("full bump") == ("full bump",)
+
+
 def test_millimetres_carry_their_unit_unbroken():
     assert filters.mm(112.54) == "112.5\u00a0mm"
     assert filters.mm(None) == "not known"
