@@ -158,10 +158,7 @@ def _told(found: tuple[SiteSummary, ...]) -> Headline:
         for word in (TOUCHES, TIGHT, UNKNOWN, CLEARS)
     }
     loose = [each for each in by_word[CLEARS] if not has_number(each)]
-    reasons = tuple(
-        f"{named(each.site)}: {each.reason}"
-        for each in (*by_word[TOUCHES], *by_word[TIGHT], *loose, *by_word[UNKNOWN])
-    )
+    reasons = _said_once((*by_word[TOUCHES], *by_word[TIGHT], *loose, *by_word[UNKNOWN]))
     sites = len(found)
     if by_word[TOUCHES]:
         names = ", ".join(named(each.site) for each in by_word[TOUCHES])
@@ -181,6 +178,14 @@ def _told(found: tuple[SiteSummary, ...]) -> Headline:
         text = f"Reported clear everywhere; at {len(loose)} of {sites} sites without a number"
         return Headline(UNKNOWN, text, reasons)
     return Headline(CLEARS, f"Reported to keep the wanted gap at all {sites} sites", reasons)
+
+
+def _said_once(found: tuple[SiteSummary, ...]) -> tuple[str, ...]:
+    """Give the reasons in their order, each once with all the sites that it holds for."""
+    sites: dict[str, list[str]] = {}
+    for each in found:
+        sites.setdefault(each.reason, []).append(named(each.site))
+    return tuple(f"{', '.join(names)}: {reason}" for reason, names in sites.items())
 
 
 def named(site: SiteSheet) -> str:

@@ -25,11 +25,13 @@ class PageHead:
     """What a page says of itself; templates/base.html reads it as `page`.
 
     `breadcrumb` leads from the home page to the page's parent; it is empty on the home page.
+    `here` is the page's name at its end, where that is shorter than the title.
     """
 
     title: str
     description: str
     breadcrumb: tuple[Link, ...] = ()
+    here: str = ""
 
 
 @dataclass(frozen=True)

@@ -32,7 +32,7 @@ def pages(guide: Guide) -> Iterator[Page]:
         name = filed.value.name
         above = (Link("Home", urls.HOME), Link(name, urls.chassis(filed.id)))
         words = f"{name}: what each limit rests on, and since when."
-        head = PageHead(f"How the limits came about: {name}", words, above)
+        head = PageHead(f"How the limits came about: {name}", words, above, here="Limits")
         yield Page(urls.limit_history(filed.id), "limit_history", head, _view(guide, filed))
 
 

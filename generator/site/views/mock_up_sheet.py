@@ -33,6 +33,7 @@ def pages(guide: Guide) -> Iterator[Page]:
             f"Mock-up sheet: {name}",
             f"{name}: every state to take a wheel through before the road does, with boxes.",
             above,
+            here="Mock-up sheet",
         )
         yield Page(urls.mock_up(filed.id), "mock_up_sheet", head, _view(guide, filed))
 

@@ -102,11 +102,12 @@ def pages(guide: Guide) -> Iterator[Page]:
         above = [Link("Home", urls.HOME)]
         if case.chassis is not None:
             above.append(Link(name, urls.chassis(case.chassis.id)))
-        above.append(Link(filed.value.title, urls.setup(filed.id)))
+        above.append(Link("Setup", urls.setup(filed.id)))
         head = PageHead(
             f"Sheet: {filed.value.title}",
             f"{name}: {filed.value.title}, for the printer.",
             tuple(above),
+            here="Sheet",
         )
         yield Page(urls.setup_sheet(filed.id), "setup_sheet", head, _view(guide, case, name))
 

@@ -61,6 +61,7 @@ def pages(guide: Guide) -> Iterator[Page]:
             f"Try a setup: {name}",
             f"{name}: the chance of every gap with wheels and tyres that nobody has tried.",
             above,
+            here="Try a setup",
         )
         yield Page(urls.trial(filed.id), "try_setup", head, _view(guide, filed))
 
