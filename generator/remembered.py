@@ -15,7 +15,7 @@ from generator.reading.fault import Fault
 from generator.reading.folder import Found
 from generator.records.chassis import Chassis
 from generator.records.checking import check_case
-from generator.records.collect import FileRead, collect, file_of
+from generator.records.collect import FileRead, collect, file_of, forget
 from generator.records.library import Case
 from generator.records.setup import Setup
 
@@ -116,6 +116,7 @@ def read_ahead(files: tuple[Found, ...], store: Store) -> None:
     for case in library.cases():
         if case.chassis is not None:
             remembered.faults(case)
+    forget()
 
 
 def _model_of(file: Found) -> tuple[type[Any], str]:

@@ -12,9 +12,11 @@ from generator.cache.digests import digest_of
 from generator.cache.once import lend
 from generator.cache.program import program_and_templates
 from generator.cache.store import Store
+from generator.evidence import club, verdict
 from generator.reading.fault import Fault
 from generator.rendering.manifest import Entry
 from generator.rendering.render import Renderer
+from generator.site import advice
 from generator.site.data.writing import table_rows
 from generator.site.guide import Guide
 from generator.site.links import PageLinks, unsettled
@@ -119,6 +121,10 @@ def make_share(job: Job, store: Store) -> Share:
     )
     store.put(_parts_name(job.name), {path: each.ids for path, each in links.items()})
     store.put(job.name, share)
+    # No other chassis asks for any of it.
+    advice.forget()
+    club.forget()
+    verdict.forget()
     return share
 
 

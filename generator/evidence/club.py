@@ -141,6 +141,11 @@ def _learned(
     )
 
 
+def forget() -> None:
+    """Let go of what was learned and kept in memory; what lies in the cache stays."""
+    _learned.cache_clear()
+
+
 def _learned_anew(
     observations: tuple[Observation, ...], before: SitePrior
 ) -> tuple[SitePosterior, tuple[Influence, ...]]:

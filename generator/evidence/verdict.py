@@ -242,6 +242,11 @@ def _posterior(clearance: Clearance, side: Side, evidence: ChassisEvidence) -> S
 _joint = lru_cache(maxsize=_REMEMBERED)(joint_clearance)
 
 
+def forget() -> None:
+    """Let go of the judgements that were kept in memory."""
+    _joint.cache_clear()
+
+
 def _demand(least: GapAt, site: SiteVerdict, width_u: Mm) -> Demand:
     """Give what is asked of a site, with the tyre's width taken out of its own uncertainty."""
     if site.posterior is None:

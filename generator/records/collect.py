@@ -86,6 +86,11 @@ def file_of(model: type[Kind], name: str, file: Found) -> FileRead:
     return _filed(model, name, file)
 
 
+def forget() -> None:
+    """Let go of the files that were kept in memory, with all their nodes."""
+    _filed.cache_clear()
+
+
 @lru_cache(maxsize=_REMEMBERED)
 def _filed(model: type[Kind], name: str, file: Found) -> FileRead:
     source, faults = load(file.path, file.content)

@@ -10,7 +10,7 @@ import re
 import warnings
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from io import StringIO
 from itertools import groupby
 from math import isfinite
@@ -80,7 +80,7 @@ def limits_of_sites(chart: LimitChart) -> str:
     return _drawn(chart)
 
 
-@cache
+@lru_cache(maxsize=64)
 def _drawn(chart: TyreChart | LimitChart) -> str:
     import matplotlib
 

@@ -58,6 +58,10 @@ class _Kept(Generic[_Kind]):
             self._values[key] = kept(digest("advice", program(), self._name, *key), make)
         return self._values[key]
 
+    def forget(self) -> None:
+        """Let go of everything in memory."""
+        self._values.clear()
+
 
 _effects: _Kept[tuple[Effect, ...]] = _Kept("effects")
 _remedies: _Kept[tuple[SiteRemedies, ...]] = _Kept("remedies")
@@ -67,6 +71,14 @@ _reaches: _Kept[Reach] = _Kept("reach")
 _windows: _Kept[OffsetWindow] = _Kept("window")
 _worth: _Kept[tuple[Measurement, ...]] = _Kept("worth")
 _held_out: _Kept[PartHeldOut] = _Kept("held out")
+
+
+def forget() -> None:
+    """Let go of what was kept in memory; what lies in the cache stays."""
+    for each in (
+        _effects, _remedies, _motions, _mock_ups, _reaches, _windows, _worth, _held_out,
+    ):  # fmt: skip
+        each.forget()
 
 
 def effects(guide: Guide, case: Case) -> tuple[Effect, ...]:
