@@ -86,7 +86,12 @@ export const overlay = (id, title, outlines, skins) => {
       "g",
       { class: "dw-scale", transform: `translate(${WIDTH - 24 - bar} ${height - 16})` },
       draw("path", { d: `M0 -7v7h${bar}v-7` }),
-      text(bar, -12, `${BAR} mm`, { "text-anchor": "end" }),
+      draw(
+        "text",
+        { class: "dw-text", x: bar, y: -12, "text-anchor": "end" },
+        draw("tspan", { class: "dw-first dw-metric" }, `${BAR} mm`),
+        draw("tspan", { class: "dw-second dw-inch" }, `${(BAR / 25.4).toFixed(2)} in`),
+      ),
     ),
   );
 };

@@ -45,7 +45,12 @@ const scaleBar = (perMm, y) =>
     "g",
     { class: "dw-scale", transform: `translate(${WIDTH - EDGE - 100 * perMm} ${y})` },
     draw("path", { d: `M0 -7v7h${rounded(100 * perMm)}v-7` }),
-    draw("text", { class: "dw-text", x: rounded(100 * perMm), y: -12, "text-anchor": "end" }, "100 mm"),
+    draw(
+      "text",
+      { class: "dw-text", x: rounded(100 * perMm), y: -12, "text-anchor": "end" },
+      draw("tspan", { class: "dw-first dw-metric" }, "100 mm"),
+      draw("tspan", { class: "dw-second dw-inch" }, "3.94 in"),
+    ),
   );
 
 const placed = (coarse, motion) => {

@@ -97,7 +97,7 @@ class Scene:
     forward_x: Units
     bar_x: Units
     bar: Units
-    bar_text: str
+    bar_mm: Mm
     numbers: tuple[Fact, ...] = ()
 
 
@@ -130,7 +130,7 @@ def scene(subject: PlanSubject) -> Scene:
         forward_x=_FORWARD,
         bar_x=round(SHEET_WIDTH - 24.0 - bar, 1),
         bar=bar,
-        bar_text=f"{_BAR:g} mm",
+        bar_mm=_BAR,
     )
 
 

@@ -66,7 +66,7 @@ class Scene:
     bar_x: Units
     bar_y: Units
     bar: Units
-    bar_text: str
+    bar_mm: Mm
     numbers: tuple[Fact, ...]
 
 
@@ -124,7 +124,7 @@ def scene(subject: SectionSubject) -> Scene:
         bar_x=SHEET_WIDTH - 24.0 - round(_BAR * scale.per_mm, 1),
         bar_y=height - 16.0,
         bar=round(_BAR * scale.per_mm, 1),
-        bar_text=f"{_BAR:g} mm",
+        bar_mm=_BAR,
         numbers=numbers,
     )
 
