@@ -70,7 +70,7 @@ class Scene:
     desc: str
     caption: str
     height: Units
-    top_text: str
+    scale_top: Mm
     rows: tuple[Row, ...]
     numbers: tuple[Fact, ...] = ()
 
@@ -111,7 +111,7 @@ def scene(subject: CurvesSubject) -> Scene:
         desc=f"{len(rows)} sites, the tightest first; upward is more gap.",
         caption=f"{subject.axle.capitalize()}. " + _caption(steers=steers, top=gaps.top),
         height=round(len(rows) * row + _SEEN, 1),
-        top_text=f"{gaps.top:g}",
+        scale_top=gaps.top,
         rows=rows,
     )
 

@@ -159,7 +159,7 @@ def test_a_curve_stands_where_its_gap_puts_it() -> None:
     (panel,) = scene.rows[0].panels
     found = places(panel.curve)
     zero = scene.rows[0].zero_y
-    per_mm = (zero - scene.rows[0].top) / float(scene.top_text)
+    per_mm = (zero - scene.rows[0].top) / scene.scale_top
     assert [x for x, _ in found] == pytest.approx(
         [panel.x, panel.x + panel.width / 2.0, panel.x + panel.width], abs=0.1
     )
@@ -174,7 +174,7 @@ def test_a_curve_leaves_its_row_at_the_upper_edge() -> None:
     scene = gap_curves.scene(replace(subject, sites=(site,)))
     (panel,) = scene.rows[0].panels
     found = places(panel.curve)
-    top = float(scene.top_text)
+    top = scene.scale_top
     # one millimetre of gap for each of travel on the right half: it enters at 80 − top of travel
     assert found[0][1] == pytest.approx(scene.rows[0].top, abs=0.1)
     assert found[0][0] == pytest.approx(
