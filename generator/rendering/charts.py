@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any, Final
 from xml.etree import ElementTree
 
 from generator.quantities.units import Inch, Mm, Ratio
+from generator.rendering import filters
 from generator.site.drawings import LimitChart, TyreChart, TyrePoint
 
 if TYPE_CHECKING:
@@ -55,6 +56,10 @@ _SETTINGS: Final[tuple[tuple[Any, object], ...]] = (
 _SVG = "http://www.w3.org/2000/svg"
 _LINK = "{http://www.w3.org/1999/xlink}href"
 _DROPPED_STYLES = frozenset({"", "stroke-miterlimit", "font-size", "font-family", "font"})
+_ACROSS = "matplotlib.axis_1"
+"""The group of the axis across the chart, along which lengths stand."""
+_NUMBER = re.compile(r"-?\d+(\.\d+)?")
+_MM = re.compile(r"\bmm\b")
 _DECIMAL = re.compile(r"-?\d+\.\d{2,}")
 
 
@@ -238,6 +243,7 @@ def _for_page(text: str, chart: TyreChart | LimitChart) -> str:
         _remove(root, path)
     for element in root.iter():
         _plain_attributes(element, chart.id)
+    _in_both_units(root, chart.id)
     root.attrib.clear()
     for name, value in (
         ("class", "dw dw-chart"),
@@ -253,8 +259,30 @@ def _for_page(text: str, chart: TyreChart | LimitChart) -> str:
         element = ElementTree.Element(f"{{{_SVG}}}{tag}", {"id": f"{chart.id}-{tag}"})
         element.text = words
         root.insert(at, element)
-    written = ElementTree.tostring(root, encoding="unicode")
-    return re.sub(r">\s+<", "><", _DECIMAL.sub(lambda m: f"{float(m[0]):.1f}", written))
+    return re.sub(r">\s+<", "><", ElementTree.tostring(root, encoding="unicode"))
+
+
+def _in_both_units(root: ElementTree.Element, prefix: str) -> None:
+    """Write the lengths along the chart in inches too; the reader's unit chooses."""
+    for axis in root.iter(f"{{{_SVG}}}g"):
+        if axis.get("id") == f"{prefix}-{_ACROSS}":
+            for element in axis.iter(f"{{{_SVG}}}text"):
+                words = element.text or ""
+                element.text = None
+                for class_, said in (
+                    ("dw-first dw-metric", words),
+                    ("dw-second dw-inch", _in_inches(words)),
+                ):
+                    tspan = ElementTree.SubElement(element, f"{{{_SVG}}}tspan", {"class": class_})
+                    tspan.text = said
+
+
+def _in_inches(words: str) -> str:
+    """Give a number of millimetres, or the words of an axis, for readers of inches."""
+    number = words.replace("\u2212", "-")
+    if _NUMBER.fullmatch(number):
+        return filters.figure(filters.inches(float(number)), 2)
+    return _MM.sub("in", words)
 
 
 def _described(chart: TyreChart | LimitChart) -> str:
@@ -290,6 +318,8 @@ def _plain_attributes(element: ElementTree.Element, prefix: str) -> None:
             element.set(name, value.replace("url(#", f"url(#{prefix}-"))
         elif value in _COLOURS:
             element.set(name, _COLOURS[value])
+        else:
+            element.set(name, _DECIMAL.sub(lambda m: f"{float(m[0]):.1f}", value))
     if element.tag == f"{{{_SVG}}}text":
         for name in ("fill", "font-size", "font-family"):
             element.attrib.pop(name, None)

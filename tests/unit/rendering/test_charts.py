@@ -25,8 +25,14 @@ def root() -> ElementTree.Element:
     return ElementTree.fromstring(measured_against_label(CHART))
 
 
+def said(text: ElementTree.Element) -> str:
+    """Give the words of a text as a reader of millimetres sees them."""
+    metric = text.find(f"{SVG}tspan[@class='dw-first dw-metric']")
+    return (text if metric is None else metric).text or ""
+
+
 def texts() -> list[str]:
-    return [element.text or "" for element in root().iter(f"{SVG}text")]
+    return [said(element) for element in root().iter(f"{SVG}text")]
 
 
 def uses() -> dict[str, list[tuple[float, float]]]:
@@ -42,7 +48,7 @@ def tick_places() -> tuple[dict[float, float], dict[float, float]]:
     """Give where the numbers of the two axes stand: of difference across, of width down."""
     across, down = {}, {}
     for text in root().iter(f"{SVG}text"):
-        words = (text.text or "").replace("\u2212", "-")
+        words = said(text).replace("\u2212", "-")
         if not re.fullmatch(r"-?\d+(\.\d+)?", words) or "axis" in words:
             continue
         if text.get("text-anchor") == "middle" and not text.get("transform", "").startswith(
@@ -162,3 +168,12 @@ def test_a_limit_chart_has_a_line_for_each_site_and_is_told_apart_by_mark() -> N
     assert "style=" not in text
     with pytest.raises(ValueError, match="finite"):
         limits_of_sites(LimitChart("c", "t", (LimitRow("a", float("nan"), 0.0, 1.0, 1),)))
+
+
+def test_lengths_along_a_chart_stand_in_both_units() -> None:
+    text = measured_against_label(CHART)
+    # By hand: 10 mm / 25.4 = 0.394 in.
+    assert '>10</tspan><tspan class="dw-second dw-inch">0.39</tspan>' in text
+    assert "wider than the label says, mm</tspan>" in text
+    assert "wider than the label says, in</tspan>" in text
+    assert "rim width, in</text>" in text
