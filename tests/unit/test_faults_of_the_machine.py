@@ -198,7 +198,8 @@ LONG_WORK = """
 import os, sys, time
 from generator.workers import Crew
 def wait(part):
-    print(os.getpid(), flush=True)
+    # In one piece, so that two processes do not write into each other's line.
+    os.write(1, f"{os.getpid()}\\n".encode())
     time.sleep(600)
 with Crew(2) as crew:
     list(crew.mapped(wait, range(4)))
