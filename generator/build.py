@@ -5,12 +5,12 @@ What is imported at the start is what tells that there is nothing to do; the res
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.cache.store import Store
+from generator.frozen import dataclass
 from generator.glance import Asked, Glance, Said
 from generator.reading.fault import Fault, Severity, has_error
 from generator.workers import Crew, cores

@@ -5,7 +5,7 @@ way the same is done: what is kept is what would be made.
 """
 
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from functools import cache, partial
 from pathlib import Path, PurePosixPath
@@ -13,6 +13,7 @@ from pathlib import Path, PurePosixPath
 from generator.cache.once import lend
 from generator.cache.store import Store
 from generator.computing import frame_of, inputs_of
+from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.reading.folder import Found, content_files
 from generator.reading.history import history_of

@@ -5,7 +5,6 @@ build had to say. A later build that finds the same looks, the same commit and t
 says the same and is done. Whatever differs, however little, makes it look closely.
 """
 
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from time import sleep, time_ns
@@ -13,6 +12,7 @@ from time import sleep, time_ns
 from generator.cache.digests import digest
 from generator.cache.program import program_and_templates
 from generator.cache.store import Store
+from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.reading.history import commit_of
 from generator.rendering.looks import Look, looks_below, settled

@@ -10,7 +10,6 @@ import signal
 import sys
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from html import escape
@@ -22,6 +21,7 @@ from typing import Any
 from urllib.parse import unquote, urlsplit
 
 from generator.cache.store import Store
+from generator.frozen import dataclass
 from generator.reading.report import as_text
 from generator.reading.trouble import GuideError, shown
 from generator.watched import Version, Watched

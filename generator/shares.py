@@ -5,7 +5,6 @@ kept under a name made of all of them, and its files beside it by their digests.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from generator.cache.digests import digest_of
@@ -13,6 +12,7 @@ from generator.cache.once import lend
 from generator.cache.program import program_and_templates
 from generator.cache.store import Store
 from generator.evidence import club, verdict
+from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.rendering.manifest import Entry
 from generator.rendering.render import Renderer

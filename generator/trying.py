@@ -2,7 +2,6 @@
 
 import argparse
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from generator.evidence.candidate import (
 )
 from generator.evidence.club import ChassisEvidence, learn_library
 from generator.evidence.trial import Trial, try_out
+from generator.frozen import dataclass
 from generator.quantities.misread import Misread
 from generator.quantities.quantity import Quantity, read_quantity
 from generator.quantities.rim_size import read_rim_size

@@ -10,12 +10,13 @@ import io
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
 
 from generator.computing import guide_of, inputs_of
+from generator.frozen import dataclass
 from generator.reading.fault import has_error
 from generator.reading.folder import content_files
 from generator.reading.history import history_of

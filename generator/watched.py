@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache, partial
 from pathlib import Path
@@ -12,6 +12,7 @@ from typing import cast
 from generator.cache.once import lend
 from generator.cache.store import Store
 from generator.computing import guide_of, inputs_of
+from generator.frozen import dataclass
 from generator.lazy_site import LazySite
 from generator.memory import Memory
 from generator.reading.fault import Fault, has_error

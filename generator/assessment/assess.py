@@ -1,7 +1,6 @@
 """The one shared computation: everything that follows from one setup on its chassis."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import islice
 
 from generator.assessment.car import car
@@ -11,6 +10,7 @@ from generator.assessment.finding import Finding
 from generator.assessment.fit import AxleFit, Fit, axle_fit, stock_fit
 from generator.assessment.hazards import findings
 from generator.assessment.measuring import measured
+from generator.frozen import dataclass
 from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
 from generator.records.fitted import AxleSetup

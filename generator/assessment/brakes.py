@@ -5,11 +5,11 @@ sheet's outline another car's: then only a measured gap counts.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
 from math import hypot, sqrt
 
 from generator.assessment.car import End
+from generator.frozen import dataclass
 from generator.geometry.brake import (
     BrakeGap,
     SectionLine,

@@ -1,12 +1,13 @@
 """What the checks of a car look at: one end, on one side where sides differ, or the whole car."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from generator.assessment.corner import at_side
 from generator.assessment.finding import Where
 from generator.assessment.fit import AxleFit, axle_fit
+from generator.frozen import dataclass
 from generator.geometry.fastening import Stack
 from generator.quantities.estimate import Estimate
 from generator.records.axle_sheet import AxleSheet

@@ -6,12 +6,13 @@ sheet, and how camber was set. A site whose place or a car whose
 travel is not known has no gap, only the reason in words: it never counts as clear.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 
 from generator.assessment.corner import CornerMotion, Standing, corner_motion
 from generator.assessment.fit import Fit
 from generator.assessment.sites import Condition, PlacedSite, placed
+from generator.frozen import dataclass
 from generator.geometry.frames import Poses, Positions, positions
 from generator.geometry.nearest import Nearest, Target, nearest_of
 from generator.geometry.outline import Outline, section_outline, tyre_section

@@ -6,7 +6,7 @@ sites on a strut carry the other possibility in their uncertainty. Where a sheet
 wheel moves as they say; the sheet's gains are for those that have none.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import lru_cache
 from math import radians, sqrt, tan
 
@@ -17,6 +17,7 @@ from generator.assessment.linked import (
     with_camber,
 )
 from generator.assessment.same import Same
+from generator.frozen import dataclass
 from generator.geometry.axle import (
     AxleCorner,
     HeldCentre,

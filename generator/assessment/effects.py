@@ -5,7 +5,6 @@ over the whole sweep is compared, so that travel given by a trimmed stop shows a
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.assess import Assessment, AxleAssessment
 from generator.assessment.clearances import Clearance
@@ -19,6 +18,7 @@ from generator.assessment.corner import (
 )
 from generator.assessment.reach import all_seen_from
 from generator.assessment.undoing import Undoing, undoings
+from generator.frozen import dataclass
 from generator.geometry.axle import centring_adjustment
 from generator.quantities.units import Deg, Mm
 from generator.records.axle_sheet import AxleSheet

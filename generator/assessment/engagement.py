@@ -1,8 +1,7 @@
 """How much thread holds a wheel, from what a record says, and how well that is known."""
 
-from dataclasses import dataclass
-
 from generator.assessment.car import End
+from generator.frozen import dataclass
 from generator.geometry.threads import engagement_from_turns
 from generator.quantities.estimate import Basis, Estimate
 from generator.quantities.thread import Thread

@@ -1,8 +1,8 @@
 """What a check of one car's hardware, loads, brakes and parts tells the reader of a page."""
 
-from dataclasses import dataclass
 from enum import Enum
 
+from generator.frozen import dataclass
 from generator.geometry.bound import Check, Number
 from generator.quantities.estimate import Estimate
 from generator.records.words import Axle, Side

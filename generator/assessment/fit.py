@@ -1,9 +1,9 @@
 """Where wheel and tyre of one end of a car stand, and what moved against stock."""
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from generator.assessment.same import Same
+from generator.frozen import dataclass
 from generator.geometry.tyre import (
     TyreDimensions,
     engine_speed_change,

@@ -5,7 +5,7 @@ for all; what is found for one does not depend on the others.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from math import hypot
 
@@ -15,6 +15,7 @@ from generator.assessment.clearances import Clearance, Curve, GapAt, Mounted, Si
 from generator.assessment.corner import strut_doubt
 from generator.assessment.fit import Fit
 from generator.assessment.poses import pose_words
+from generator.frozen import dataclass
 from generator.geometry.clearance import SectionPoint
 from generator.geometry.frames import Floats, Positions, positions
 from generator.geometry.gradient import GapGradient, gap_gradients, gap_uncertainty

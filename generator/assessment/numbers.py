@@ -1,11 +1,11 @@
 """Every computed number of one setup, by name: what `gapbook assess` shows and exports."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.assess import Assessment, AxleAssessment
 from generator.assessment.clearances import Clearance, Curve
 from generator.assessment.fit import Fit
+from generator.frozen import dataclass
 from generator.geometry.travel import State
 from generator.quantities.estimate import Estimate
 from generator.records.words import Axle

@@ -7,7 +7,6 @@ would seem to lie in the tyre.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, cos, sin
 
@@ -16,6 +15,7 @@ import numpy.typing as npt
 
 from generator.assessment.assess import AxleAssessment, mounted_by_side
 from generator.assessment.clearances import COARSE, Clearance, Sight, sights
+from generator.frozen import dataclass
 from generator.geometry.frames import Floats, Positions, positions
 from generator.geometry.sampling import sampled
 from generator.geometry.shapes import Attachment, poses_against

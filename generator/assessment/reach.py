@@ -7,7 +7,6 @@ that are nearest for some of the wheels asked about, as the search for one wheel
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import islice
 
 import numpy as np
@@ -16,6 +15,7 @@ from generator.assessment.assess import axle_sights
 from generator.assessment.clearances import Clearance, Sight
 from generator.assessment.fit import axle_fit
 from generator.assessment.measuring import least_measured
+from generator.frozen import dataclass
 from generator.geometry.frames import Floats, Positions
 from generator.geometry.outline import Outline
 from generator.geometry.sampling import sampled, sampled_near

@@ -1,8 +1,8 @@
 """From a site on the sheet to points in space, as a setup left them."""
 
-from dataclasses import dataclass
 from enum import Enum
 
+from generator.frozen import dataclass
 from generator.geometry.shapes import (
     Arc,
     AtRadius,

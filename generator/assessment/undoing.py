@@ -5,9 +5,10 @@ plates and the lateral rod as they are set, so that only the height itself is un
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from generator.assessment.corner import panhard_rod
+from generator.frozen import dataclass
 from generator.geometry.axle import centring_adjustment
 from generator.quantities.quantity import Quantity
 from generator.quantities.units import Deg, Mm

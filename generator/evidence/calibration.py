@@ -6,7 +6,6 @@ spread evenly from 0 to 1, and the 90 % range must hold it nine times in ten.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,6 +13,7 @@ from generator.evidence.limits import SitePosterior, site_posterior
 from generator.evidence.normal import Array
 from generator.evidence.observation import Observation, Origin, exact, lower_bound, upper_bound
 from generator.evidence.prior import SitePrior
+from generator.frozen import dataclass
 from generator.quantities.units import Mm, Probability, Ratio
 
 _LEAST_SITES = 2

@@ -5,12 +5,13 @@ computation. What was measured on a wheel or tyre goes with it when another one 
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from math import sqrt
 from typing import TypeVar
 
 from generator.assessment.assess import Assessment, assess
+from generator.frozen import dataclass
 from generator.quantities.quantity import Quantity
 from generator.quantities.rim_size import RimSize
 from generator.quantities.span import GapReading

@@ -1,7 +1,6 @@
 """What the club's records say together: for each site the limits, and each entry's weight."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
 
@@ -17,6 +16,7 @@ from generator.evidence.learning import learn
 from generator.evidence.limits import Influence, SitePosterior, influences, limits_of
 from generator.evidence.observation import Observation
 from generator.evidence.prior import SitePrior
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.records.chassis import Chassis
 from generator.records.library import Filed, Library

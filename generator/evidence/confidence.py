@@ -5,11 +5,11 @@ it holds, so that a page can say why a flag is what it is and what would raise i
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
 
 from generator.evidence.club import ChassisEvidence, SiteLimits, Weighed
 from generator.evidence.limits import DOUBTFUL, SitePosterior
+from generator.frozen import dataclass
 from generator.quantities.span import Said
 from generator.quantities.units import Km, Mm, Probability
 from generator.reading.fault import Fault, Severity

@@ -5,11 +5,11 @@ verdict asks the same of every site of a car, so many are also laid side by side
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from generator.evidence.normal import Array, log_normal_density, normal_cdf
+from generator.frozen import dataclass
 from generator.quantities.units import Mm, Probability
 
 RANGE: tuple[Probability, Probability, Probability] = (0.05, 0.5, 0.95)

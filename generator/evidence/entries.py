@@ -6,7 +6,6 @@ same thing. Its uncertainty is that of wheel and tyre; how far the sheet is off 
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import hypot, sqrt
 
 from generator.assessment.assess import Assessment
@@ -20,6 +19,7 @@ from generator.evidence.observation import (
     gap_between,
     measured_gap,
 )
+from generator.frozen import dataclass
 from generator.geometry.travel import State as Pose
 from generator.quantities.estimate import Basis, Estimate
 from generator.quantities.span import GapReading, Said

@@ -7,7 +7,6 @@ forecast from the sheet alone says nothing of the records.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from hashlib import sha256
 from itertools import groupby
 
@@ -21,6 +20,7 @@ from generator.evidence.entries import Entry
 from generator.evidence.learning import learn
 from generator.evidence.limits import next_car_of
 from generator.evidence.observation import Kind
+from generator.frozen import dataclass
 from generator.quantities.units import Probability, Ratio
 
 MOST = 500

@@ -8,13 +8,13 @@ shared width, are given beside the answer.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import pi, sqrt
 
 import numpy as np
 
 from generator.evidence.distribution import Distribution
 from generator.evidence.normal import Array
+from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm, Probability, Ratio
 

@@ -10,7 +10,6 @@ something the trapezoid rule sums without error:
     of the tail above           Φ((μ − b)/s)
 """
 
-from dataclasses import dataclass
 from functools import cached_property
 from math import ceil, floor, inf
 
@@ -18,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.evidence.normal import Array, log_normal_cdf
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 
 RESOLUTION = 0.7

@@ -10,7 +10,6 @@ first, so that the order of files changes no bit of the result.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 from math import ceil, log, log2
 
@@ -27,6 +26,7 @@ from generator.evidence.likelihood import (
 from generator.evidence.normal import Array
 from generator.evidence.observation import Observation
 from generator.evidence.prior import SitePrior
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 
 _DEPTH = 30.0  # natural logarithms below the peak where the posterior is cut off

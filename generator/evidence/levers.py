@@ -6,13 +6,13 @@ axle, a shim where nobody described the stop.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
 from generator.assessment.fit import axle_fit
 from generator.evidence.candidate import AxleChange, degrees, millimetres
 from generator.evidence.tyres import smaller_sizes
+from generator.frozen import dataclass
 from generator.published import fastening
 from generator.quantities.units import Deg, Mm, Ratio
 from generator.records.axle_sheet import AxleSheet

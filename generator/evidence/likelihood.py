@@ -18,7 +18,6 @@ shapes both err by less than 1e-8.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache
 from math import ceil, exp, expm1, floor, hypot, inf, log, log1p, pi, sqrt
 
@@ -35,6 +34,7 @@ from generator.evidence.normal import (
 )
 from generator.evidence.observation import Kind, Observation
 from generator.evidence.prior import SitePrior
+from generator.frozen import dataclass
 from generator.quantities.units import Mm, Probability, Ratio
 
 LEAST_U: Mm = 0.5

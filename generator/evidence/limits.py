@@ -7,7 +7,6 @@ table, from which every published probability is computed.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 from math import exp
 
@@ -20,6 +19,7 @@ from generator.evidence.likelihood import car_log_likelihoods, log_off
 from generator.evidence.normal import Array
 from generator.evidence.observation import Kind, Observation
 from generator.evidence.prior import SitePrior
+from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm, Probability
 

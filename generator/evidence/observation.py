@@ -5,10 +5,10 @@ than the sheet says. An entry is a statement `low ≤ correction ≤ high`, blur
 equal for a measured gap, one end at infinity for "clears" and "touches".
 """
 
-from dataclasses import dataclass
 from enum import Enum
 from math import hypot, inf, isfinite, isnan
 
+from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm
 

@@ -9,12 +9,12 @@ more people than one record, so it is held to be wrong more rarely: one record f
 is doubted, two cars that agree with each other overrule the sheet.
 """
 
-from dataclasses import dataclass
 from math import log, log1p
 
 import numpy as np
 
 from generator.evidence.normal import Array, log_normal_density
+from generator.frozen import dataclass
 from generator.quantities.units import Mm, Probability
 
 _MOST_WRONG: Probability = 0.5

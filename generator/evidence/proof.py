@@ -4,8 +4,7 @@ Each line is a run of `calibration.calibrate` that the tests make anew; they fai
 are no longer what comes out. Source: [TALTS] for the method.
 """
 
-from dataclasses import dataclass
-
+from generator.frozen import dataclass
 from generator.quantities.units import Ratio
 
 SITES = 2_000

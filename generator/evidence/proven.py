@@ -1,10 +1,10 @@
 """The setups of a club as points of a chassis' offset window."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from generator.assessment.assess import Assessment
 from generator.evidence.confidence import RecordConfidence
+from generator.frozen import dataclass
 from generator.quantities.units import Inch, Mm
 from generator.records.library import Filed
 from generator.records.setup import Setup

@@ -8,7 +8,6 @@ too that make it tight.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations, islice
 
 from generator.assessment.finding import Finding, Outcome
@@ -19,6 +18,7 @@ from generator.evidence.levers import Amount, Corner, Lever, levers
 from generator.evidence.seeking import Told, odds_over, seeking
 from generator.evidence.tried import Made, Tried
 from generator.evidence.verdict import EXPECTED, FREE, WORDS, AxleVerdict
+from generator.frozen import dataclass
 from generator.quantities.units import Probability
 from generator.records.fitted import AxleSetup
 from generator.records.site_sheet import SiteSheet

@@ -5,10 +5,10 @@ say where the least amount is likely to be; where they mislead, the row is halve
 """
 
 from collections.abc import Generator
-from dataclasses import dataclass
 from math import ceil, log
 
 from generator.evidence.levers import Amount, Lever
+from generator.frozen import dataclass
 from generator.quantities.units import Probability
 
 _GUESSES = 3

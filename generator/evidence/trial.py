@@ -1,13 +1,12 @@
 """Everything the guide says of a setup nobody has tried: verdict, remedies, what to measure."""
 
-from dataclasses import dataclass
-
 from generator.assessment.assess import Assessment
 from generator.evidence.candidate import Candidate, assess_candidate, stock_axle
 from generator.evidence.club import ChassisEvidence
 from generator.evidence.remedies import SiteRemedies, remedies
 from generator.evidence.verdict import AxleVerdict, SiteVerdict, Verdict, verdict
 from generator.evidence.worth import Measurement, worth_measuring
+from generator.frozen import dataclass
 from generator.quantities.estimate import Basis
 from generator.records.words import Axle
 

@@ -5,12 +5,12 @@ another record moves a limit, what was tried before is only compared anew.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
 from generator.assessment.clearances import Clearance
 from generator.assessment.finding import Finding
 from generator.assessment.reach import all_seen_from
 from generator.assessment.sites import Condition
+from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm
 from generator.records.chassis import Chassis

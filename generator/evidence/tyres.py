@@ -2,8 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.published import tables
 from generator.quantities.misread import Misread
 from generator.quantities.rim_size import MM_PER_INCH

@@ -5,7 +5,6 @@ from the computed gap, the learned correction and what is not known of wheel and
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from math import sqrt
 
@@ -17,6 +16,7 @@ from generator.evidence.distribution import Range
 from generator.evidence.entries import SiteKey
 from generator.evidence.joint import Demand, Joint, joint_clearance
 from generator.evidence.limits import Answer, Asked, SitePosterior, answered
+from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm, Probability
 from generator.records.site_sheet import SiteSheet

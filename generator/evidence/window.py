@@ -11,7 +11,6 @@ What is needed is the gap at which the chance on the next car is 90 % that the w
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -33,6 +32,7 @@ from generator.evidence.entries import SiteKey
 from generator.evidence.proven import ProvenPoint
 from generator.evidence.tyres import Choice
 from generator.evidence.verdict import EXPECTED, FREE, sides_of
+from generator.frozen import dataclass
 from generator.geometry.clearance import Floats, SectionPoint
 from generator.geometry.gradient import gap_gradient, gap_uncertainty
 from generator.geometry.outline import Outline

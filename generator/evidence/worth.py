@@ -7,7 +7,6 @@ found, weighted by how likely it is. It is 0 where a measurement cannot change a
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from math import hypot
 
 import numpy as np
@@ -19,6 +18,7 @@ from generator.evidence.learning import Learned, learn
 from generator.evidence.likelihood import LEAST_U
 from generator.evidence.normal import Array, log_normal_density, normal_cdf
 from generator.evidence.verdict import Verdict
+from generator.frozen import dataclass
 from generator.quantities.units import Mm, Probability, Ratio
 from generator.records.words import State, Tool
 

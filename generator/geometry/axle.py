@@ -6,7 +6,7 @@ left and mirrored on the right, and everything below then reads y as outboard.
 Tilt + lifts this side; the tyre's top leans in on the lifted side. Sideways shift + outboard.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from enum import Enum
 from math import sqrt
 from typing import Protocol
@@ -14,6 +14,7 @@ from typing import Protocol
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.frames import (
     Floats,
     Motions,

@@ -3,11 +3,11 @@
 Sign: a margin is positive on the wanted side of the bound, whichever side that is.
 """
 
-from dataclasses import dataclass
 from enum import Enum
 from math import isclose
 from typing import TypeAlias
 
+from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Percent
 

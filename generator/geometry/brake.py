@@ -8,11 +8,11 @@ free, negative overlap.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import pairwise
 from math import fsum, hypot, isfinite
 from typing import TypeAlias
 
+from generator.frozen import dataclass
 from generator.quantities.estimate import Basis, Estimate, weakest
 from generator.quantities.units import Mm, Ratio
 

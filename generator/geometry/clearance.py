@@ -7,7 +7,6 @@ overlap. Room inside the barrel, below the outline's closing radius, counts as f
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, isfinite, radians, sin
 from typing import TypeAlias
@@ -15,6 +14,7 @@ from typing import TypeAlias
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.distance import SLACK, distances, edges_of, lower_bound
 from generator.geometry.frames import Poses
 from generator.geometry.outline import Outline

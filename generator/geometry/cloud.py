@@ -6,11 +6,11 @@ so that most poses of a sweep are passed over unseen.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.clearance import GapSweep, half_plane
 from generator.geometry.distance import SLACK, distances, first_least
 from generator.geometry.frames import Floats, Indices, Poses

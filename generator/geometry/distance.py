@@ -7,13 +7,13 @@ to that edge and the rim is a distance taken. What the rule does not cover (insi
 stretched tyre that is not convex) is measured against all edges.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.outline import Outline
 from generator.quantities.units import Mm, Ratio
 

@@ -3,9 +3,9 @@
 Lengths run outboard from the hub's mounting face, those of wheel bolts inboard from it.
 """
 
-from dataclasses import dataclass
 from math import cos, pi
 
+from generator.frozen import dataclass
 from generator.geometry.bound import PRACTICE, Check, at_least, at_most
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm, Newton, Ratio, Turns

@@ -10,13 +10,13 @@ first axis of every array counts the poses.
 Angles: camber + top outboard, toe-out and steer + front of the wheel outboard, in degrees.
 """
 
-from dataclasses import dataclass
 from math import isfinite
 from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 
 Floats: TypeAlias = npt.NDArray[np.float64]

@@ -4,9 +4,9 @@ Signs: a reading error is positive where the instrument shows more than the true
 is positive where the front grew against the rear.
 """
 
-from dataclasses import dataclass
 from math import hypot, pi
 
+from generator.frozen import dataclass
 from generator.geometry.bound import PRACTICE, WHOLE, Check, at_least, at_most
 from generator.geometry.tyre import greatest_indicated_speed
 from generator.quantities.estimate import Estimate, weakest

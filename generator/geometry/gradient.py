@@ -1,7 +1,7 @@
 """How a gap changes with the dimensions of tyre and wheel, and how well it is known by them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from math import hypot
 from typing import TypeAlias
@@ -9,6 +9,7 @@ from typing import TypeAlias
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.clearance import SectionPoint, all_closest
 from generator.geometry.outline import Outline, TyreSection, many_vertices
 from generator.geometry.tyre import TREAD_SHARE, TREAD_SHARE_U, TyreDimensions

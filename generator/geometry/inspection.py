@@ -3,11 +3,11 @@
 Signs: a deviation is measured less ordered; a bore's clearance is bore less snout, both diameters.
 """
 
-from dataclasses import dataclass
 from datetime import date
 from enum import Enum
 from math import fsum, sqrt
 
+from generator.frozen import dataclass
 from generator.geometry.bound import PRACTICE, WHOLE, Check, at_most
 from generator.quantities.date_code import DateCode, week_days
 from generator.quantities.estimate import Basis, Estimate

@@ -8,12 +8,12 @@ all poses together, along a path from rest, so that it stays on the branch the c
 Rack displacement is + outboard at this side's inner tie-rod end.
 """
 
-from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.frames import (
     ORIGIN,
     Floats,

@@ -1,10 +1,11 @@
 """A wheel steered on a solved linkage: the rack that gives an angle, and the poses that follow."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.frames import (
     Floats,
     Motions,

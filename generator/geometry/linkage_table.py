@@ -6,12 +6,12 @@ the wheel can do. Outside that range a polynomial says nothing.
 Travel + bump, steer + toe-out; see linkage.
 """
 
-from dataclasses import dataclass
 from math import pi
 
 import numpy as np
 from numpy.polynomial import chebyshev
 
+from generator.frozen import dataclass
 from generator.geometry.frames import (
     Floats,
     Motions,

@@ -5,10 +5,10 @@ and scrub radius grow as the effective offset falls. Kingpin inclination positiv
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import radians, tan
 
+from generator.frozen import dataclass
 from generator.geometry.bound import PRACTICE, WHOLE, Change, Check, at_least, at_most
 from generator.quantities.units import (
     Deg,

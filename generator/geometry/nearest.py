@@ -6,12 +6,12 @@ search is the same few steps of arithmetic for each.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
 
+from generator.frozen import dataclass
 from generator.geometry.clearance import SectionPoint
 from generator.geometry.cloud import Cloud, cloud_of, nearest_points, points_near_least
 from generator.geometry.distance import TIE

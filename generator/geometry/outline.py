@@ -15,7 +15,7 @@ and the room inside the barrel (hub, brakes, spokes) is left to `brake`.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from math import atan2, hypot
 from typing import TypeAlias
@@ -23,6 +23,7 @@ from typing import TypeAlias
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.tyre import TyreDimensions
 from generator.geometry.wheel import WheelPosition
 from generator.quantities.units import Mm, Ratio

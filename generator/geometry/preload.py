@@ -4,9 +4,9 @@ A clamp load computed here is information about the joint; the torque to use is 
 figure, and nothing here gives one.
 """
 
-from dataclasses import dataclass
 from math import pi, radians, sin, sqrt
 
+from generator.frozen import dataclass
 from generator.geometry.bound import PRACTICE, Check, at_least, at_most
 from generator.geometry.threads import ThreadSizes
 from generator.quantities.units import Deg, Mm, Mpa, Newton, NewtonMetre, Ratio

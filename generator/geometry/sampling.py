@@ -5,11 +5,11 @@ face to a convex body has no second minimum, so a coarse sampling followed by a 
 nearest point finds the least gap of such a shape.
 """
 
-from dataclasses import dataclass
 from math import ceil, sqrt
 
 import numpy as np
 
+from generator.frozen import dataclass
 from generator.geometry.frames import Floats
 from generator.geometry.shapes import Shape
 from generator.quantities.units import Mm, Ratio

@@ -6,13 +6,13 @@ minimum, so the search ends at it; on a bent line it ends at the minimum next to
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
 from math import ceil, fsum, log2, sqrt
 from typing import Protocol
 
 import numpy as np
 
+from generator.frozen import dataclass
 from generator.geometry.distance import SLACK, TIE, distances, first_least
 from generator.geometry.floors import floors
 from generator.geometry.frames import Floats, Indices

@@ -6,13 +6,13 @@ A shape is a map from three parameters, each from 0 to 1, to a point; shapes of 
 leave parameters unused. `sampling` turns shapes into points.
 """
 
-from dataclasses import dataclass
 from enum import Enum
 from math import isfinite, sqrt
 from typing import Protocol, TypeAlias
 
 import numpy as np
 
+from generator.frozen import dataclass
 from generator.geometry.frames import Floats, Point, Poses, WheelPoses
 from generator.quantities.units import Deg, Mm, Ratio
 

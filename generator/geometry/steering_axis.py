@@ -1,9 +1,9 @@
 """The line a wheel steers about. Without numpy, so that checking a sheet need not load it."""
 
-from dataclasses import dataclass
 from math import atan, degrees, isfinite
 from typing import TypeAlias
 
+from generator.frozen import dataclass
 from generator.quantities.units import Deg, Mm
 
 Joint: TypeAlias = tuple[Mm, Mm, Mm]

@@ -5,12 +5,12 @@ A point of such a shape is its start and a share of the way that each parameter 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.frames import Floats, Indices
 from generator.geometry.shapes import Shape
 

@@ -6,11 +6,12 @@ tilt of the whole strut or upright at its top, motion over travel. The steering 
 along by travel and by the top mount.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.frames import (
     Floats,
     Motions,

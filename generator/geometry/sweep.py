@@ -5,10 +5,9 @@ beam or live axle the grid runs over heave and tilt: the heights that both wheel
 evenly from all of bump and droop while level to the stated articulation at full tilt.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from generator.frozen import dataclass
 from generator.geometry.frames import Floats, Positions, positions, row
 from generator.geometry.travel import (
     LOCK_BUMP_SHARE,

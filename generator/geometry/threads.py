@@ -3,9 +3,9 @@
 All lengths in mm, inch threads too: an inch thread of n threads an inch has the pitch 25.4/n.
 """
 
-from dataclasses import dataclass
 from math import pi, sqrt
 
+from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm, Mm2, Mpa, Newton, Ratio, Turns
 

@@ -7,13 +7,13 @@ points to its outline, and another offset only shifts them.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import inf
 from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
 
+from generator.frozen import dataclass
 from generator.geometry.clearance import Floats, poses_to_ur
 from generator.geometry.distance import lower_bound, signed_distance
 from generator.geometry.frames import Poses

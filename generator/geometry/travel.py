@@ -5,11 +5,11 @@ both positive. Steer + toe-out; both locks are angles, both positive. A stop's m
 stop's movement per movement of the wheel: below 1 where the stop sits inboard of the wheel.
 """
 
-from dataclasses import dataclass
 from enum import Enum
 
 import numpy as np
 
+from generator.frozen import dataclass
 from generator.geometry.frames import Floats
 from generator.geometry.steering import lock_lost_at_rack, lock_lost_at_stop
 from generator.quantities.units import Deg, Mm, Ratio

@@ -4,9 +4,9 @@ Lengths in mm. Whole millimetres are made by rounding half up, as the tyre regul
 function whose name ends in `_exact` leaves the rounding out; the fit itself uses those.
 """
 
-from dataclasses import dataclass
 from math import floor, hypot, sqrt
 
+from generator.frozen import dataclass
 from generator.quantities.estimate import Basis, Estimate, weakest
 from generator.quantities.units import Bar, Kg, KmPerHour, Mm, Percent, Ratio
 

@@ -12,10 +12,10 @@ Everything given about a wheel is taken as an independent observation; each resu
 depends on every one of them, so that a flange that enters twice is not counted as two.
 """
 
-from dataclasses import dataclass
 from math import fsum, sqrt
 from typing import TypeAlias
 
+from generator.frozen import dataclass
 from generator.quantities.estimate import Basis, Estimate, weakest
 from generator.quantities.units import Mm, Mm2, Ratio
 

@@ -1,8 +1,8 @@
 """What the published tables give: one frozen value for each kind of row, and where it is from."""
 
-from dataclasses import dataclass
 from enum import Enum
 
+from generator.frozen import dataclass
 from generator.quantities.units import (
     Bar,
     Inch,

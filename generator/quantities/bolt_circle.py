@@ -5,8 +5,9 @@ common practice of the trade for the notation.
 """
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from generator.frozen import dataclass
 from generator.quantities.cursor import Cursor, number, readable
 from generator.quantities.misread import Explained
 from generator.quantities.units import Mm

@@ -6,9 +6,10 @@ Saturday and week 01 is the first that lies whole in its year, so they are not t
 """
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, timedelta
 
+from generator.frozen import dataclass
 from generator.quantities.cursor import Cursor, readable
 from generator.quantities.misread import Explained, Misread
 

@@ -1,8 +1,9 @@
 """A number with its standard uncertainty and the ground it stands on (JCGM 100)."""
 
-from dataclasses import dataclass
 from enum import Enum
 from math import hypot, isfinite
+
+from generator.frozen import dataclass
 
 
 class Basis(Enum):

@@ -5,10 +5,10 @@ text to type instead; nothing is guessed. What was typed is kept beside the cano
 """
 
 import re
-from dataclasses import dataclass
 from difflib import get_close_matches
 from unicodedata import decimal
 
+from generator.frozen import dataclass
 from generator.quantities.misread import Explained, Misread
 from generator.quantities.units import BY_SPELLING, Dimension, Unit, factor, units_of
 

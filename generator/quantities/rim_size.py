@@ -11,9 +11,10 @@ several pieces [ISO3911] are from memory.
 """
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 
+from generator.frozen import dataclass
 from generator.quantities.cursor import Cursor, readable
 from generator.quantities.misread import Explained
 from generator.quantities.units import Inch, Mm

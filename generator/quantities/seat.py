@@ -4,9 +4,10 @@ Canonical texts: `cone 60 deg` (the included angle), `ball R13` (the radius in m
 Source: common practice of the trade; ball radii R12, R13 and R14 from memory.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 
+from generator.frozen import dataclass
 from generator.quantities.cursor import Cursor, number, readable
 from generator.quantities.misread import Explained
 from generator.quantities.units import Deg, Mm

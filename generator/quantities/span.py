@@ -8,9 +8,9 @@
 """
 
 import re
-from dataclasses import dataclass
 from enum import Enum
 
+from generator.frozen import dataclass
 from generator.quantities.misread import Explained, Misread
 from generator.quantities.quantity import Quantity, read_quantity
 from generator.quantities.units import Dimension, Mm

@@ -5,10 +5,11 @@ unified series [ASMEB1.1]; both lists are from memory.
 """
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from fractions import Fraction
 
+from generator.frozen import dataclass
 from generator.quantities.cursor import Cursor, number, readable
 from generator.quantities.misread import Explained
 from generator.quantities.units import Mm

@@ -1,8 +1,9 @@
 """A tyre as designated: the typed values of a size, its service description and its marks."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 
+from generator.frozen import dataclass
 from generator.quantities.units import Inch, Mm, Percent
 
 

@@ -5,11 +5,12 @@ km, km/h. pint derives the factors of all other units from their published defin
 text never reaches pint: a spelling is looked up in the table below, or it is not a unit.
 """
 
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING, TypeAlias
+
+from generator.frozen import dataclass
 
 if TYPE_CHECKING:
     from pint import UnitRegistry

@@ -1,7 +1,8 @@
 """A fault: what an author's mistake is, where, why it matters and what to type. A value."""
 
-from dataclasses import dataclass
 from enum import Enum
+
+from generator.frozen import dataclass
 
 
 class Severity(Enum):

@@ -6,7 +6,6 @@ members' reference, the blank record, the form and the editor schema are made fr
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from difflib import get_close_matches
 from enum import Enum
@@ -16,6 +15,7 @@ from typing import Annotated, Any, TypeVar, cast, get_args
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator
 from pydantic.fields import FieldInfo
 
+from generator.frozen import dataclass
 from generator.quantities.bolt_circle import BoltCircle, read_bolt_circle
 from generator.quantities.date_code import DateCode, read_date_code
 from generator.quantities.misread import Misread

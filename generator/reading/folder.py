@@ -4,9 +4,9 @@ import os
 import re
 import stat
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
+from generator.frozen import dataclass
 from generator.reading.decoding import LARGEST
 from generator.reading.fault import Fault, Place, Severity
 from generator.reading.text import shown

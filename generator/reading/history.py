@@ -15,10 +15,11 @@ import os
 import re
 import subprocess
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+from generator.frozen import dataclass
 from generator.reading.folder import Found
 
 TOLD_FULL = "from the git repository of the records"

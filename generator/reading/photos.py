@@ -4,10 +4,10 @@ A photo lies at photos/<chassis>/<setup>/<name>: beside its record, which names 
 Its bytes are not kept in memory: they are looked at, and read once more when the guide is written.
 """
 
-from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
+from generator.frozen import dataclass
 from generator.reading.fault import Fault, Place, Severity
 from generator.reading.folder import PHOTOS, is_photo, oddity, read_at_most, walk
 from generator.reading.pictures.picture import LARGEST_PHOTO, NoPicture, Picture, look

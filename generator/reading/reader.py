@@ -6,13 +6,13 @@ that look across fields can still speak about it.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any, Generic, TypeVar
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
+from generator.frozen import dataclass
 from generator.quantities.misread import Misread
 from generator.quantities.quantity import Quantity
 from generator.quantities.units import CANONICAL, in_unit

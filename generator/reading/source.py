@@ -7,11 +7,12 @@ members' YAML; whatever goes wrong in it becomes a placed fault.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NoReturn, TypeAlias
 
 import yaml
 
+from generator.frozen import dataclass
 from generator.reading.decoding import PRINTABLE, decoded
 from generator.reading.fault import Fault, Mark, Place, Severity
 from generator.reading.text import first_forbidden, named, shown

@@ -1,6 +1,6 @@
 """What a YAML parser has against a line, in the guide's words: parsers speak of tokens."""
 
-from dataclasses import dataclass
+from generator.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -1,10 +1,10 @@
 """All fault codes with their texts: those of the reader, and those of the rules."""
 
-from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
 from textwrap import fill
 
+from generator.frozen import dataclass
 from generator.reading.catalogue import explained, severity_of
 from generator.records.checking import rules
 

@@ -1,10 +1,10 @@
 """From files to a library: each file read as what its folder says it is, all faults kept."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from typing import Any, TypeAlias, TypeVar
 
+from generator.frozen import dataclass
 from generator.reading.fault import Fault, Place, Severity
 from generator.reading.fields import Model
 from generator.reading.folder import Found

@@ -4,9 +4,9 @@ One place decides which of several statements about a wheel or tyre counts: what
 before what was stamped, and what was stamped before what a size alone implies.
 """
 
-from dataclasses import dataclass
 from math import hypot, sqrt
 
+from generator.frozen import dataclass
 from generator.geometry.tyre import (
     TyreDimensions,
     measured_over,

@@ -5,9 +5,9 @@ two gaps disagree only by as much as their bounds force them to.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import inf
 
+from generator.frozen import dataclass
 from generator.quantities.span import Said
 from generator.quantities.units import Mm
 from generator.reading.fault import Mark

@@ -1,10 +1,11 @@
 """Checks folders and single files: what `gapbook check` shows."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+from generator.frozen import dataclass
 from generator.reading.fault import Fault, Place
 from generator.reading.folder import Found, content_files, oddity, one_file
 from generator.reading.photos import photo_files

@@ -1,11 +1,12 @@
 """All that a club has written, by id, each value with the file it came from."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from functools import cached_property
 from typing import Any, Generic, TypeVar
 
 from generator.cache.digests import digest
+from generator.frozen import dataclass
 from generator.reading.fault import Place
 from generator.reading.fields import Model, without_prose
 from generator.reading.folder import PHOTOS

@@ -1,8 +1,9 @@
 """A rule that looks across fields or files: what it says of itself, and how it speaks up."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TypeVar
 
+from generator.frozen import dataclass
 from generator.reading.fault import Fault, Mark, Place, Severity
 from generator.reading.fields import Model
 from generator.records.library import Filed

@@ -3,8 +3,9 @@
 Signs as in geometry/wheel.py: outboard positive from the hub's mounting face.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from generator.frozen import dataclass
 from generator.geometry.tyre import TyreDimensions
 from generator.geometry.wheel import (
     PositionChange,

@@ -1,8 +1,9 @@
 """Whether what is written of one wheel adds up: backspacing = width / 2 + inboard lip + offset."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 
+from generator.frozen import dataclass
 from generator.geometry.wheel import FLANGE_THICKNESS, WheelDimensions, wheel_position
 from generator.quantities.estimate import Basis, Estimate
 from generator.quantities.quantity import Quantity

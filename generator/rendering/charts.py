@@ -9,7 +9,6 @@ gives the same bytes: fixed salt for ids, no date, default settings whatever the
 import re
 import warnings
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from io import StringIO
 from itertools import groupby
@@ -17,6 +16,7 @@ from math import isfinite
 from typing import TYPE_CHECKING, Any, Final
 from xml.etree import ElementTree
 
+from generator.frozen import dataclass
 from generator.quantities.units import Inch, Mm, Ratio
 from generator.rendering import filters
 from generator.site.drawings import LimitChart, TyreChart, TyrePoint

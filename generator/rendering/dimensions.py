@@ -1,7 +1,6 @@
 """Dimension lines of a drawing: across the sheet, with the number they carry."""
 
-from dataclasses import dataclass
-
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.rendering.layout import Scale, Units
 from generator.site.facts import Shown

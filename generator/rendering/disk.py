@@ -3,10 +3,10 @@
 import os
 import stat
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 
+from generator.frozen import dataclass
 from generator.reading.trouble import GuideError
 
 # Neither flag exists on every system; where one is missing its danger is missing too, or the

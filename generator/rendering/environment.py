@@ -9,7 +9,6 @@ tags.
 import re
 import warnings
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,6 +22,7 @@ from markupsafe import Markup
 from generator.cache.digests import digest
 from generator.cache.program import program
 from generator.cache.store import Store
+from generator.frozen import dataclass
 from generator.rendering import filters
 
 if TYPE_CHECKING:

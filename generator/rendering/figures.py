@@ -5,7 +5,6 @@
 every template knows, so that views need to know nothing of drawing.
 """
 
-from dataclasses import dataclass
 from functools import cache, partial
 from importlib import import_module
 from pkgutil import iter_modules
@@ -14,6 +13,7 @@ from typing import TYPE_CHECKING, Protocol, TypeAlias
 from generator.cache.digests import digest
 from generator.cache.once import kept
 from generator.cache.program import program
+from generator.frozen import dataclass
 from generator.rendering import diagrams, prose
 from generator.rendering.environment import finished
 from generator.rendering.shortened import shortened

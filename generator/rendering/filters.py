@@ -8,13 +8,13 @@ A number that is not finite never reaches a page: it is refused here as a fault 
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from math import floor, isfinite, log10
 from typing import Final
 
 from markupsafe import Markup, escape
 
+from generator.frozen import dataclass
 from generator.quantities.units import BY_SPELLING, Mm, Probability, Ratio, in_unit
 
 NOT_KNOWN: Final = "not known"

@@ -13,9 +13,9 @@ never followed, for it can lead anywhere and comes with the repository.
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
+from generator.frozen import dataclass
 from generator.reading.trouble import shown
 from generator.rendering.disk import Kind, OutputRefused, kind_of
 

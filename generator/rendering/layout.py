@@ -5,12 +5,12 @@ every label is given room for 23.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import fsum, hypot
 from textwrap import wrap
 from typing import TypeAlias
 
+from generator.frozen import dataclass
 from generator.quantities.units import Mm, Ratio
 
 Units: TypeAlias = float

@@ -10,9 +10,9 @@ import json
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
 
+from generator.frozen import dataclass
 from generator.reading.trouble import shown
 from generator.rendering.disk import Kind, OutputRefused, kind_of
 

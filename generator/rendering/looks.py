@@ -9,8 +9,9 @@ clock, and has no look that can be trusted.
 import os
 import stat
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
+
+from generator.frozen import dataclass
 
 _TICK = 50_000_000
 """Nanoseconds: longer than any tick by which a local disk tells the time of a change."""

@@ -9,10 +9,10 @@ import hashlib
 import json
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path, PurePosixPath
 
+from generator.frozen import dataclass
 from generator.reading.trouble import shown
 from generator.rendering.disk import Kind, OutputRefused, kind_of, read_file
 

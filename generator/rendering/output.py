@@ -13,9 +13,9 @@ written at all.
 import os
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
+from generator.frozen import dataclass
 from generator.reading.trouble import GuideError, shown
 from generator.rendering.disk import (
     Kind,

@@ -7,13 +7,13 @@ the text is ever read as a template.
 
 import re
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
+from generator.frozen import dataclass
 from generator.rendering.filters import ident
 
 if TYPE_CHECKING:

@@ -15,9 +15,9 @@ the renames, and then the whole old one is back as soon as any build starts.
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
+from generator.frozen import dataclass
 from generator.reading.trouble import shown
 from generator.rendering.disk import (
     Found,

@@ -2,13 +2,14 @@
 
 import pickle
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
 from generator.cache.digests import digest
 from generator.cache.program import program_and_templates
 from generator.cache.store import Store
+from generator.frozen import dataclass
 from generator.reading.trouble import GuideError
 from generator.records.words import Subject, UnitsShown
 from generator.rendering.environment import build_environment, template_folder

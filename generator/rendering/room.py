@@ -1,10 +1,11 @@
 """Room for words in a drawing: whether a place for them is free of lines."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import TypeAlias
 
+from generator.frozen import dataclass
 from generator.rendering.layout import LETTER, Units
 
 Place: TypeAlias = tuple[Units, Units]

@@ -1,9 +1,9 @@
 """Sites in the section: their shapes, their names in the margins, and gaps seen standing."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import fsum
 
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.records.setup import Gap
 from generator.records.words import Attachment, Side

@@ -5,11 +5,11 @@ disc between their dimensions are drawn as usual, not measured: captions say so.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, degrees, sqrt
 
 from generator.assessment.fit import Fit
+from generator.frozen import dataclass
 from generator.geometry.outline import (
     DROP_CENTRE_DEPTH,
     FLANGE_HEIGHT,

@@ -5,10 +5,11 @@ numbers on it are an example, computed, and stand in its table again.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import cos, radians, sin
 from typing import TypeAlias
 
+from generator.frozen import dataclass
 from generator.quantities.units import Deg
 from generator.rendering.layout import LINE_HEIGHT, Units
 from generator.site.facts import Fact, Kind, Shown

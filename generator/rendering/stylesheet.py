@@ -2,8 +2,9 @@
 
 import hashlib
 import re
-from dataclasses import dataclass
 from pathlib import Path
+
+from generator.frozen import dataclass
 
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _STRING = re.compile(r"\"[^\"\n]*\"|'[^'\n]*'")

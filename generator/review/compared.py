@@ -1,11 +1,11 @@
 """A record's gaps beside what the other records let expect: whether it is borne out by them."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import isfinite
 
 from generator.evidence.club import SiteLimits, Weighed
 from generator.evidence.observation import Kind
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.review.edition import Edition
 

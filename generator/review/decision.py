@@ -2,9 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from enum import Enum
 
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.reading.fault import Severity
 from generator.review.edition import setup_id

@@ -3,8 +3,7 @@
 Compared are the values of the two files, but for those that say who reports and when.
 """
 
-from dataclasses import dataclass
-
+from generator.frozen import dataclass
 from generator.quantities.units import Ratio
 from generator.records.library import Filed
 from generator.records.setup import Setup

@@ -1,8 +1,8 @@
 """One state of the records: its files, its faults, and the guide that follows from it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.reading.fault import Fault, Severity
 from generator.records.library import Filed
 from generator.records.setup import Setup

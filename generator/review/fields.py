@@ -1,9 +1,9 @@
 """A record field by field: what was written before, what is written now, in both units."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from difflib import SequenceMatcher
 
+from generator.frozen import dataclass
 from generator.quantities.misread import Misread
 from generator.quantities.quantity import read_quantity
 from generator.quantities.units import BY_SPELLING, Dimension, in_unit

@@ -6,8 +6,8 @@ added parts of a kind that did not exist when this was written; none of that sto
 
 import re
 from collections.abc import Mapping as MappingType
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.quantities.misread import Misread
 from generator.reading.fields import read_slug
 from generator.reading.reader import inner_model

@@ -5,7 +5,6 @@ there is more room than the sheet says.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.evidence.club import ChassisEvidence
 from generator.evidence.confidence import LimitFlag, limit_confidence
@@ -13,6 +12,7 @@ from generator.evidence.distribution import Range
 from generator.evidence.entries import SiteKey
 from generator.evidence.limits import SitePosterior
 from generator.evidence.observation import Origin
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.review.edition import Edition
 

@@ -1,8 +1,7 @@
 """What the next car may expect of each setup: which verdicts flip, which chances move."""
 
-from dataclasses import dataclass
-
 from generator.evidence.verdict import SiteVerdict, Verdict
+from generator.frozen import dataclass
 from generator.quantities.units import Probability
 from generator.review.edition import Edition
 

@@ -9,9 +9,10 @@ import os
 import re
 import subprocess
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 
+from generator.frozen import dataclass
 from generator.reading.decoding import LARGEST
 from generator.reading.fault import Fault, Place, Severity
 from generator.reading.folder import Found, is_photo, is_wanted, odd_name

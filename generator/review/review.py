@@ -1,11 +1,11 @@
 """The whole review: two states of the records compared, ranked by consequence."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.assess import Assessment
 from generator.assessment.numbers import Named, numbers
 from generator.evidence.confidence import RecordFlag
+from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Mm
 from generator.reading.fault import Fault

@@ -1,10 +1,10 @@
 """How far records are borne out: flags raised or lowered, records that became doubtful or not."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from generator.evidence.club import Weighed
 from generator.evidence.confidence import RecordConfidence, RecordFlag
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.review.edition import Edition
 

@@ -4,7 +4,7 @@
 the makers of wheel and tyre, and the law of the place.
 """
 
-from dataclasses import dataclass
+from generator.frozen import dataclass
 
 
 @dataclass(frozen=True)

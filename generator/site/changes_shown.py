@@ -1,10 +1,10 @@
 """What changes did and what would mend a site, for pages."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from generator.assessment.effects import Consequence, Effect, SiteChange
 from generator.evidence.remedies import Remedy, SiteRemedies, Spoiled
+from generator.frozen import dataclass
 from generator.quantities.units import Deg, Mm, Probability
 from generator.site.expected_shown import never_certain
 from generator.site.facts import UNKNOWN, Fact, Kind, Shown

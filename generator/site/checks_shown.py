@@ -1,10 +1,9 @@
 """The checks of hardware, loads, brakes and parts, in the order in which they matter."""
 
-from dataclasses import dataclass
-
 from generator.assessment.assess import Assessment
 from generator.assessment.finding import Finding, Gravity, Outcome
 from generator.assessment.hazards import hazards
+from generator.frozen import dataclass
 from generator.published.tables import source
 from generator.records.words import Axle
 from generator.site import urls

@@ -5,11 +5,11 @@ is that of tyre and rim together, as the gaps are computed with it.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.assess import AxleAssessment
 from generator.assessment.fit import Fit, stock_fit
 from generator.evidence.verdict import AxleVerdict
+from generator.frozen import dataclass
 from generator.geometry.outline import section_outline, tyre_section
 from generator.published import tables
 from generator.quantities.quantity import Quantity

@@ -7,12 +7,11 @@ views know nothing of drawing, and drawings compute nothing of the fit: all leng
 assessment.
 """
 
-from dataclasses import dataclass
-
 from generator.assessment.clearances import Clearance
 from generator.assessment.fit import AxleFit
 from generator.assessment.plan_view import PlanView
 from generator.evidence.window import OffsetWindow
+from generator.frozen import dataclass
 from generator.quantities.units import Inch, Mm
 from generator.records.axle_sheet import AxleSheet
 from generator.records.fitted import AxleSetup

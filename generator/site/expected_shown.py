@@ -1,11 +1,12 @@
 """What the next car may expect, for pages: the line a setup opens with, and a row for each site."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from generator.evidence.confidence import limit_confidence
 from generator.evidence.distribution import Range
 from generator.evidence.verdict import WORDS, AxleVerdict, SiteVerdict, Verdict
+from generator.frozen import dataclass
 from generator.quantities.units import Mm, Probability
 from generator.site.facts import Shown, estimated, given
 from generator.site.readings import CLEARS, TIGHT, TOUCHES, Headline, named

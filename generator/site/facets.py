@@ -8,10 +8,10 @@ of the results shows, and the words, stand in two more, loaded once the reader a
 
 import hashlib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
 
+from generator.frozen import dataclass
 from generator.quantities.units import Ratio
 from generator.records.library import Filed
 from generator.records.setup import Setup

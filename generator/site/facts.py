@@ -3,10 +3,10 @@
 What nobody knows is a Shown too, without a value: templates write it as the words "not known".
 """
 
-from dataclasses import dataclass
 from enum import Enum
 from math import floor, log10
 
+from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.quantity import Quantity
 from generator.quantities.span import GapReading

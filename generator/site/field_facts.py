@@ -1,8 +1,8 @@
 """Facts from a group of a record: what is given, in the words of its fields, and what is not."""
 
-from dataclasses import dataclass
 from enum import Enum
 
+from generator.frozen import dataclass
 from generator.quantities.bolt_circle import BoltCircle
 from generator.quantities.date_code import DateCode
 from generator.quantities.quantity import Quantity

@@ -1,11 +1,11 @@
 """What kind of value a field holds, in words for members."""
 
-from dataclasses import dataclass
 from enum import Enum
 from typing import Any, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
+from generator.frozen import dataclass
 from generator.quantities.units import CANONICAL, Dimension, units_of
 from generator.reading import fields
 from generator.reading.reader import inner_model

@@ -4,9 +4,9 @@ What nobody wrote is a word of its own; it is never counted as none.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Final
 
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.records.fitted import AxleSetup
 from generator.records.library import Filed

@@ -1,9 +1,9 @@
 """Computed positions for pages: fitted beside stock, what changed, and what rolls differently."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.fit import AxleFit, Fit, Rolling
+from generator.frozen import dataclass
 from generator.geometry.wheel import PositionChange
 from generator.quantities.estimate import Estimate
 from generator.site.facts import Fact, Shown, estimated, percent

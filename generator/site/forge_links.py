@@ -3,9 +3,9 @@
 The repository is taken to have the content folder's files at its top.
 """
 
-from dataclasses import dataclass
 from urllib.parse import quote
 
+from generator.frozen import dataclass
 from generator.records.forge import Forge
 from generator.records.words import ForgeKind
 

@@ -1,11 +1,11 @@
 """The gaps of a record in rows: each site and state once, with both sides in it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
 from generator.assessment.assess import Assessment
 from generator.evidence.entries import computed_in
+from generator.frozen import dataclass
 from generator.records.library import Case
 from generator.records.setup import Gap
 from generator.site.facts import Shown, estimated, given, said

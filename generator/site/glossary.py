@@ -3,7 +3,7 @@
 `source` is a key of published/sources.yaml with a clause, or empty for common practice.
 """
 
-from dataclasses import dataclass
+from generator.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Everything the views may show: the library, what was computed from it, and its faults."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from typing import TypeVar
 
@@ -9,6 +9,7 @@ from generator.assessment.assess import Assessment
 from generator.evidence.club import ChassisEvidence
 from generator.evidence.confidence import RecordConfidence
 from generator.evidence.verdict import Verdict
+from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.reading.history import History
 from generator.records.chassis import Chassis

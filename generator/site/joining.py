@@ -1,9 +1,9 @@
 """What the pages of the whole guide are put together from, when each chassis gave its share."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from generator.frozen import dataclass
 from generator.site.guide import Guide, Input
 
 

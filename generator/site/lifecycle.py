@@ -5,9 +5,9 @@ says is weighed beside what the others say.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 
+from generator.frozen import dataclass
 from generator.reading.history import FileHistory, History
 from generator.records.library import Filed, Library
 from generator.records.setup import Setup

@@ -1,10 +1,10 @@
 """What each entry does to a limit: the range of the next car had it not been made."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from generator.evidence.club import SiteLimits, Weighed
 from generator.evidence.distribution import Range
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.records.library import Filed
 from generator.records.setup import Setup

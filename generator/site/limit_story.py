@@ -5,12 +5,13 @@ the guide, where git is known. Whatever else befell a record is told with its re
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from generator.evidence.club import ChassisEvidence
 from generator.evidence.distribution import Range
 from generator.evidence.entries import Entry, SiteKey, entries
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.reading.history import Change
 from generator.records.library import Filed

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Callable, Container, Iterable, Mapping
-from dataclasses import dataclass
 from posixpath import dirname, join, normpath
+
+from generator.frozen import dataclass
 
 _HREF = re.compile(r"\s(?:href|src)=\"([^\"]*)\"")
 _SOURCES = re.compile(r"\ssrcset=\"([^\"]*)\"")

@@ -1,11 +1,11 @@
 """Setups in lists: what tells one from another, and whether a newer record replaced it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import partial
 
 from generator.assessment.assess import AxleAssessment
+from generator.frozen import dataclass
 from generator.quantities.units import Inch, Mm
 from generator.records.chassis import Chassis
 from generator.records.fitted import AxleSetup

@@ -1,6 +1,6 @@
 """The formulas the guide uses, in words and symbols, each with its source."""
 
-from dataclasses import dataclass
+from generator.frozen import dataclass
 
 
 @dataclass(frozen=True)

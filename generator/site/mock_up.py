@@ -6,13 +6,14 @@ the car at hand is like the sheet before a new wheel is judged by it.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf
 
 from generator.assessment.assess import sides
 from generator.assessment.clearances import Clearance, Mounted
 from generator.assessment.fit import stock_fit
 from generator.assessment.measuring import clearances
+from generator.frozen import dataclass
 from generator.geometry.travel import State
 from generator.quantities.units import Mm
 from generator.records.axle_sheet import AxleSheet

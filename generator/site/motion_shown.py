@@ -1,11 +1,11 @@
 """Gaps through travel and steer for pages: what is drawn, and the same numbers in rows."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from generator.assessment.assess import AxleAssessment
 from generator.assessment.clearances import Clearance
 from generator.assessment.plan_view import PlanView, plan_view, tightest
+from generator.frozen import dataclass
 from generator.geometry.travel import State
 from generator.records.chassis import Chassis
 from generator.records.fitted import AxleSetup

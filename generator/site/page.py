@@ -1,7 +1,6 @@
 """A page as data: its address, its template, and what the template shows."""
 
-from dataclasses import dataclass
-
+from generator.frozen import dataclass
 from generator.site.shell import PageHead
 
 

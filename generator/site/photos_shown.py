@@ -5,8 +5,8 @@ good, and a photo that is replaced has another address.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.reading.photos import PhotoFile
 from generator.reading.pictures.pixels import sizes
 from generator.records.library import Case, photo_path

@@ -6,11 +6,12 @@ made at all.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import partial
 from types import ModuleType
 
 from generator.cache.digests import digest_of
+from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.site.guide import Guide
 from generator.site.page import Page

@@ -4,8 +4,7 @@ A gap that nobody looked at is "unknown", never clear. A part of the body moves 
 so that a gap seen only with the car standing does not tell what happens through travel and lock.
 """
 
-from dataclasses import dataclass
-
+from generator.frozen import dataclass
 from generator.quantities.quantity import Quantity
 from generator.quantities.span import GapReading, Said
 from generator.quantities.units import Mm

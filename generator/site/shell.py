@@ -1,6 +1,6 @@
 """What the frame of every page shows: the names `shell` and `page` of templates/base.html."""
 
-from dataclasses import dataclass
+from generator.frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -6,12 +6,12 @@ begin with `#:` and stay.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from textwrap import wrap
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from generator.frozen import dataclass
 from generator.quantities.span import Said
 from generator.reading.fields import declared
 from generator.reading.reader import inner_model

@@ -1,8 +1,7 @@
 """The offset window of one end of a chassis for its page: the drawing, and its numbers in rows."""
 
-from dataclasses import dataclass
-
 from generator.evidence.window import OffsetWindow, WidthRow
+from generator.frozen import dataclass
 from generator.quantities.units import Inch
 from generator.records.chassis import Chassis
 from generator.records.fitted import AxleSetup

@@ -1,9 +1,9 @@
 """What is most worth measuring, for pages."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from generator.evidence.worth import Measurement
+from generator.frozen import dataclass
 from generator.quantities.units import Probability, Ratio
 from generator.site import urls
 from generator.site.guide import Guide

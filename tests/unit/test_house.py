@@ -13,10 +13,10 @@ import pytest
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "generator"
 ROOMS = (
-    "quantities", "geometry", "reading", "cache", "published", "records", "assessment", "evidence",
-    "site", "rendering", "review",
+    "frozen", "quantities", "geometry", "reading", "cache", "published", "records", "assessment",
+    "evidence", "site", "rendering", "review",
 )  # fmt: skip
-GEOMETRY_SEES = {"quantities", "geometry", "math", "numpy"}
+GEOMETRY_SEES = {"frozen", "quantities", "geometry", "math", "numpy"}
 HOMES = {
     "pint": {"quantities/units.py"},
     "yaml": {"reading/source.py", "published/tables.py"},

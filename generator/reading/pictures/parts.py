@@ -1,7 +1,8 @@
 """What a walk through a picture file finds, and how it ends where the file cannot be shown."""
 
-from dataclasses import dataclass
 from enum import Enum
+
+from generator.frozen import dataclass
 
 
 class PictureKind(Enum):

@@ -1,7 +1,6 @@
 """Looks at a photo file before anything decodes it: its kind, its size, what it carries along."""
 
-from dataclasses import dataclass
-
+from generator.frozen import dataclass
 from generator.reading.pictures import jpeg, png, webp
 from generator.reading.pictures.exif import names_a_place, read_exif
 from generator.reading.pictures.parts import ENDINGS, NoPicture, Parts, PictureKind

@@ -9,9 +9,9 @@ pixels and nothing more.
 import io
 import warnings
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from generator.frozen import dataclass
 from generator.reading.pictures.parts import broken
 from generator.reading.pictures.picture import Picture
 

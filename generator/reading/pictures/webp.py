@@ -4,8 +4,8 @@ Source: [WEBP] chunks of a name, a length and a body; [RFC6386] 9.1 for the size
 """
 
 import struct
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.reading.pictures.exif import read_exif
 from generator.reading.pictures.parts import Exif, NoPicture, Parts, PictureKind, broken
 

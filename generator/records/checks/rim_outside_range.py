@@ -1,8 +1,8 @@
 """A tyre is mounted on a rim outside its approved range of widths."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.published import tables
 from generator.quantities.units import Inch
 from generator.reading.fault import Fault, Severity

@@ -1,8 +1,8 @@
 """Too little thread is engaged."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.geometry.fastening import engagement_check
 from generator.published import fastening
 from generator.quantities.estimate import Basis, Estimate

@@ -5,11 +5,11 @@ the wanted gap that of "tight". A gap too large to matter leaves the row at its 
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
 
 from generator.assessment.clearances import Clearance, Curve
+from generator.frozen import dataclass
 from generator.quantities.units import Mm, Ratio
 from generator.rendering.filters import mm
 from generator.rendering.layout import SHEET_WIDTH, Units, simplified

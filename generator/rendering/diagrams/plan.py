@@ -6,11 +6,12 @@ all is drawn behind. All places and gaps come from `assessment.plan_view`.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import fsum
 
 from generator.assessment.clearances import GapAt
 from generator.assessment.plan_view import PlanPoint, PlanPose, PlanSite, PlanView, Worst
+from generator.frozen import dataclass
 from generator.geometry.travel import State
 from generator.quantities.units import Mm
 from generator.records.words import Attachment, Facing

@@ -6,9 +6,10 @@ what stands above the axis is drawn. Every number in the drawing comes from the 
 record, and stands in `numbers` too, for the table below it.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from generator.assessment.fit import Fit
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.records.words import Attachment
 from generator.rendering import section_shapes as shapes

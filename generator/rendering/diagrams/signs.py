@@ -5,8 +5,9 @@ method page.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from generator.frozen import dataclass
 from generator.geometry.wheel import (
     FLANGE_THICKNESS,
     WheelDimensions,

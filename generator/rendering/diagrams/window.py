@@ -5,10 +5,11 @@ of its word. Setups of the club stand on their row by the number they have on th
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 from generator.evidence.window import OffsetWindow, WidthRow
+from generator.frozen import dataclass
 from generator.quantities.units import Inch, Mm
 from generator.rendering.layout import LETTER, SHEET_WIDTH, Units
 from generator.site.drawings import ChartPoint, WindowSubject

@@ -5,12 +5,12 @@ page. A number is written with at most `decimals` decimals, never with an expone
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from datetime import date
 from enum import Enum
 from math import isfinite
 from typing import Generic, TypeAlias, TypeVar
 
+from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Ratio
 from generator.reading.writing import Plain

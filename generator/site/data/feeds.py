@@ -6,11 +6,11 @@ one that the record itself tells of; no clock is read.
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from generator import RELEASED, __version__
+from generator.frozen import dataclass
 from generator.records.library import Filed
 from generator.records.setup import Setup
 from generator.site import urls

@@ -8,9 +8,10 @@ import hashlib
 import json
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from generator import __version__
+from generator.frozen import dataclass
 from generator.reading.text import shown
 from generator.reading.trouble import GuideError
 from generator.site import urls

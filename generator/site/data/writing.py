@@ -10,9 +10,9 @@ JSON is ASCII, and `<`, `>` and `&` are written as escapes, so that it may stand
 import json
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 
+from generator.frozen import dataclass
 from generator.reading.writing import Plain
 from generator.site.data.columns import Cell, Column, Kind, Row, Table, canonical
 from generator.site.guide import Guide

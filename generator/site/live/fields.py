@@ -1,8 +1,8 @@
 """The fields of a trial: key, label, help and range as the fields of a record have them."""
 
-from dataclasses import dataclass
 from enum import Enum
 
+from generator.frozen import dataclass
 from generator.reading.fields import Model, declared
 from generator.records.fitted import (
     AxleSetup,

@@ -6,10 +6,10 @@ unpacks it. Probabilities are kept to 2·10⁻¹⁰.
 """
 
 import base64
-from dataclasses import dataclass
 from itertools import pairwise
 
 from generator.evidence.distribution import Distribution
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 
 WHOLE = 2**32 - 1

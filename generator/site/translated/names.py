@@ -6,11 +6,12 @@ text, and follows a name through imports to where it is defined.
 
 import ast
 import builtins
-from dataclasses import dataclass
 from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
 from typing import TypeAlias
+
+from generator.frozen import dataclass
 
 _PACKAGE = "generator."
 

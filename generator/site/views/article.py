@@ -1,8 +1,8 @@
 """One article of the handbook, with the one before and the one after."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.site import urls
 from generator.site.cautions import Caution, called_for
 from generator.site.forge_links import ForgeLinks, forge_links

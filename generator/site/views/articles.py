@@ -1,8 +1,8 @@
 """The list of the handbook's articles."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.page import Page

@@ -1,7 +1,6 @@
 """The page of one chassis: its hub, brakes, suspension, sites, and what members fitted to it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.fit import AxleFit, stock_fit
 from generator.assessment.sites import Condition
@@ -9,6 +8,7 @@ from generator.evidence.club import ChassisEvidence
 from generator.evidence.confidence import limit_confidence
 from generator.evidence.entries import SiteKey
 from generator.evidence.limits import SitePosterior
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis

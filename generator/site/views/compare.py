@@ -1,8 +1,8 @@
 """The page on which setups are laid beside each other; its script does what its address asks."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.site import urls
 from generator.site.comparison import comparison_files
 from generator.site.guide import Guide

@@ -1,7 +1,6 @@
 """The data of the guide: tables with every column described, schemas, feeds, what git knows."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from importlib import import_module
@@ -10,6 +9,7 @@ from typing import Any
 
 from generator.assessment.report import SCHEMA as ASSESS_SCHEMA
 from generator.evidence.schema import SCHEMA as TRY_SCHEMA
+from generator.frozen import dataclass
 from generator.site import urls
 from generator.site.data import tables
 from generator.site.data.columns import Table

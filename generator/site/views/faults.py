@@ -1,9 +1,9 @@
 """The gallery of faults: every code with its meaning, and what the last build found."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.cache.once import Once
+from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.records.codes import Code, all_codes
 from generator.records.examples import example_fault

@@ -1,8 +1,8 @@
 """Find: the newest setups as a plain list; with a script, all of them by words and numbers."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.site import urls
 from generator.site.facets import (
     RANGES,

@@ -1,8 +1,8 @@
 """The words of the trade as the guide uses them."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.published.tables import source
 from generator.published.values import Known
 from generator.site import urls

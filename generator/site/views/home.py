@@ -1,8 +1,8 @@
 """The home page: choose the car, see what is new, read the flags, take part."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.site import urls

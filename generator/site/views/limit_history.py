@@ -1,8 +1,8 @@
 """How the limits of a chassis came about: for each, what records said of it and when."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.records.words import Axle

@@ -2,12 +2,12 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from generator.evidence.confidence import LimitFlag, RecordFlag, limit_confidence
 from generator.evidence.limits import SitePosterior
 from generator.evidence.worth import Measurement, worth_for_club
+from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.reading.fault import Fault, Severity
 from generator.records.library import Filed

@@ -1,13 +1,13 @@
 """Method and sources: the formulas, the signs, and where every number is from."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from generator.evidence.confidence import UNSETTLED, WELL_KNOWN_CARS, WELL_KNOWN_SPREAD
 from generator.evidence.entries import DRIVEN_U, NO_TOOL_U, TOOL_U
 from generator.evidence.held_out import HeldOut, PartHeldOut, one_in, together
 from generator.evidence.prior import SitePrior
 from generator.evidence.proof import PROOFS, SITES, Proof
+from generator.frozen import dataclass
 from generator.published.tables import published_tables, source, sources
 from generator.published.values import PublishedTable, Source
 from generator.quantities.units import Mm, Probability

@@ -1,8 +1,8 @@
 """The mock-up sheet of a chassis: bench, car and road in order, with boxes to write in."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.site import urls

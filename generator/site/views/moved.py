@@ -1,8 +1,8 @@
 """Old addresses: for each a small page that leads on to the one that took its place."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.page import Page

@@ -1,8 +1,8 @@
 """The page for readers without a network who ask for a page that their device has not kept."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.page import Page

@@ -1,10 +1,10 @@
 """The fields of records, for members: what each holds, its unit, usual range and an example."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from pydantic import BaseModel
 
+from generator.frozen import dataclass
 from generator.reading.fields import declared
 from generator.reading.reader import inner_model
 from generator.records.article import ArticleHead

@@ -1,13 +1,13 @@
 """The page of one setup: what was fitted, measured, computed, rubbed and driven, and by whom."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 
 from generator.assessment.assess import Assessment, AxleAssessment
 from generator.assessment.effects import Effect
 from generator.evidence.confidence import RecordConfidence
 from generator.evidence.verdict import Verdict
+from generator.frozen import dataclass
 from generator.quantities.units import Probability
 from generator.records.fitted import AxleSetup
 from generator.records.library import Case, Filed

@@ -1,11 +1,11 @@
 """One setup on four or five pages of paper: verdict, drawings, gaps, hardware, cautions."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.assess import Assessment
 from generator.evidence.confidence import RecordConfidence
 from generator.evidence.verdict import SiteVerdict, Verdict
+from generator.frozen import dataclass
 from generator.records.axle_sheet import AxleSheet
 from generator.records.fitted import AxleSetup
 from generator.records.library import Case

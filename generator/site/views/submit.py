@@ -1,8 +1,8 @@
 """Submitting a record: the form, and the way by file for those without scripting."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.records.checking import rule_modules
 from generator.site import urls
 from generator.site.facets import Trait, newest_first, traits

@@ -1,9 +1,9 @@
 """The page on which a setup nobody has tried is judged, one for each chassis, and the way to it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.hazards import hazards
+from generator.frozen import dataclass
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.site import urls

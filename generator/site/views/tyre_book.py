@@ -1,10 +1,10 @@
 """The tyre book: what members measured on mounted tyres, against what the label says."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 from statistics import median
 
+from generator.frozen import dataclass
 from generator.quantities.tyre_marks import TyreSize
 from generator.quantities.units import Mm, Ratio
 from generator.records.dimensions import nominal_tyre, rim_width

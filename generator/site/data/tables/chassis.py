@@ -1,8 +1,8 @@
 """Every chassis sheet: its main numbers, and in JSON the whole sheet as written."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.reading.pruning import plain
 from generator.reading.writing import Plain
 from generator.records.chassis import Chassis

@@ -1,10 +1,10 @@
 """Every gap that was reported, beside the gap computed for the same place and position."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.clearances import GapAt
 from generator.evidence.entries import computed_in
+from generator.frozen import dataclass
 from generator.quantities.span import Said
 from generator.records.library import Case
 from generator.records.setup import Gap

@@ -1,8 +1,8 @@
 """When each file of the content was added and last changed, as git tells."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.reading.history import FileHistory
 from generator.site.data.columns import Column, Kind, Table
 from generator.site.guide import Guide

@@ -1,11 +1,11 @@
 """What each entry of each record does to the limit it speaks of, and whether it looks wrong."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.sites import Condition
 from generator.evidence.club import Weighed
 from generator.evidence.observation import Kind as Statement
+from generator.frozen import dataclass
 from generator.records.words import Axle, Side
 from generator.site.data.columns import Column, Kind, Table
 from generator.site.guide import Guide

@@ -1,8 +1,8 @@
 """When each limit can have moved: the commits that touched a record it rests on, or its sheet."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.frozen import dataclass
 from generator.reading.history import Change
 from generator.site.data.columns import Column, Kind, Table
 from generator.site.data.tables import limits

@@ -1,12 +1,12 @@
 """What the records say together of each site: by how much true gaps differ from computed ones."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 
 from generator.assessment.sites import Condition
 from generator.evidence.confidence import LimitFlag, limit_confidence
 from generator.evidence.limits import SitePosterior
+from generator.frozen import dataclass
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle, Side
 from generator.site.data.columns import Column, Kind, Table

@@ -1,9 +1,9 @@
 """Every computed number of every setup, by its stable name: what `gapbook assess` shows."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.numbers import Named, numbers
+from generator.frozen import dataclass
 from generator.quantities.estimate import Basis
 from generator.site.data.columns import Column, Kind, Table, estimate_columns
 from generator.site.guide import Guide

@@ -1,12 +1,12 @@
 """Every setup: one row for each end of the car."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from generator.assessment.assess import AxleAssessment
 from generator.assessment.fit import Fit
 from generator.evidence.confidence import RecordFlag
 from generator.evidence.verdict import AxleVerdict, SiteVerdict
+from generator.frozen import dataclass
 from generator.geometry.wheel import PositionChange
 from generator.quantities.estimate import Estimate
 from generator.records.fitted import AxleSetup
