@@ -12,6 +12,7 @@ from generator.cache.once import lend
 from generator.cache.program import program_and_templates
 from generator.cache.store import Store
 from generator.evidence import club, verdict
+from generator.finished import entry_of, finished
 from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.rendering.manifest import Entry
@@ -20,7 +21,6 @@ from generator.site import advice
 from generator.site.data.writing import table_rows
 from generator.site.guide import Guide
 from generator.site.links import PageLinks, unsettled
-from generator.site.page import DataFile
 from generator.site.plan import part_files, part_pages, part_shares
 from generator.site.planned import page_grounds
 from generator.site.views.data import data_tables
@@ -99,13 +99,15 @@ def make_share(job: Job, store: Store) -> Share:
     lend(store)
     part = computed(job.part, job.faults, StoredMemory(store))
     renderer = Renderer(part, is_kept=part.club.offline is not False, store=store)
-    pages = part_pages(part)
     files: list[Entry] = []
     links: dict[str, PageLinks] = {}
-    for page in pages:
+    for own in finished(part, job.faults, renderer, store):
+        files += own.files
+        links |= own.links
+    for page in part_pages(part):
         text, links[page.path] = renderer.linked(page)
-        files.append(_keep(store, page.path, text))
-    files += [_kept_file(store, file) for file in part_files(part)]
+        files.append(entry_of(store, page.path, text))
+    files += [entry_of(store, file.path, file.text) for file in part_files(part)]
     tables = {
         f"{table.name}.{ending}": store.keep_file(text.encode("utf-8"))
         for table in data_tables()
@@ -114,7 +116,7 @@ def make_share(job: Job, store: Store) -> Share:
     }
     share = Share(
         tuple(files),
-        tuple(page.path for page in pages if not page.moved_to),
+        tuple(links),
         part_shares(part),
         tables,
         unsettled(links, [entry.path for entry in files]),
@@ -126,12 +128,3 @@ def make_share(job: Job, store: Store) -> Share:
     club.forget()
     verdict.forget()
     return share
-
-
-def _kept_file(store: Store, file: DataFile) -> Entry:
-    return _keep(store, file.path, file.text)
-
-
-def _keep(store: Store, path: str, text: str) -> Entry:
-    content = text.encode("utf-8")
-    return Entry(path, len(content), store.keep_file(content))

@@ -20,7 +20,7 @@ _HEAD = b"gapbook sealed value 1\n"
 _DIGEST = 32
 _ROOMS = re.compile(
     r"generator\.((quantities|reading|published|geometry|records|assessment|evidence|site|rendering)\."
-    r"|(shares|glance)$)"
+    r"|(finished|shares|glance)$)"
 )
 _OTHERS = frozenset({
     ("datetime", "date"),
@@ -67,10 +67,20 @@ def _mark(body: bytes | memoryview, name: str, key: bytes) -> bytes:
     return mark.digest()
 
 
+_found: dict[tuple[str, str], Any] = {}
+"""What was looked up and allowed; thousands of values name the same few kinds."""
+
+
 class _Values(pickle.Unpickler):
     """Makes values of the program's own kinds and refuses to look up anything else."""
 
     def find_class(self, module: str, name: str) -> Any:
+        found = _found.get((module, name))
+        if found is None:
+            found = _found[module, name] = self._allowed(module, name)
+        return found
+
+    def _allowed(self, module: str, name: str) -> Any:
         if (module, name) == ("builtins", "getattr"):
             return _member  # as early Pythons 3.11 write members of enumerations
         if (module, name) in _OTHERS:

@@ -1,7 +1,7 @@
 """What the club's records say together: for each site the limits, and each entry's weight."""
 
 from collections.abc import Mapping
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from hashlib import sha256
 
 import numpy as np
@@ -61,6 +61,12 @@ class ChassisEvidence:
         """Give what is known of a site, from the records if there are any."""
         known = self.limits.get(key)
         return known.posterior if known else self.sheet_alone[f"{key.axle.value}.{key.site}"]
+
+    @cached_property
+    def grounds(self) -> str:
+        """A name for all of this beside the sheet: every entry that counts, as it was weighed."""
+        weighed = (each.entry for limit in self.limits.values() for each in limit.weighed)
+        return digest(self.chassis, *map(repr, weighed))
 
     def known(self, axle: Axle) -> str:
         """Give a name for what is known of one end: the same for the same distributions alone."""

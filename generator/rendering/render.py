@@ -107,7 +107,8 @@ class Renderer:
         self._store = store
         club = guide.library.club
         given = (club.source.text if club else "", guide.data_as_of, repr(guide.reading))
-        self._around = (program_and_templates(), *given, str(is_kept))
+        self.around = (program_and_templates(), *given, str(is_kept))
+        """All that a page follows from beside what it shows."""
         self._environment: Environment = _environment(self._inch_first(), store, earlier)
         self._files = _Files(stylesheet(template_folder()), scripts(template_folder()), is_kept)
 
@@ -124,7 +125,7 @@ class Renderer:
         if self._store is None or not grounds:
             text = _page(self._guide, page, self._environment, self._files)
             return text, page_links(text)
-        name = digest("page", *self._around, grounds)
+        name = digest("page", *self.around, grounds)
         kept: tuple[str, PageLinks] | None = self._store.get(name)
         content = self._store.file(kept[0]) if kept else None
         if kept is not None and content is not None:

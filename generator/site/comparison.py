@@ -4,7 +4,7 @@ Lengths are in mm; u from the sheet's hub face, outboard positive, r from the sp
 is that of tyre and rim together, as the gaps are computed with it.
 """
 
-from collections.abc import Iterator
+from collections.abc import Mapping
 
 from generator.assessment.assess import AxleAssessment
 from generator.assessment.fit import Fit, stock_fit
@@ -26,7 +26,7 @@ from generator.site.data.writing import json_text
 from generator.site.facets import days_of
 from generator.site.facts import UNKNOWN, Fact, Kind, Shown, chosen, estimated, given, words
 from generator.site.guide import Guide
-from generator.site.listing import SetupLine, case_of, setup_lines
+from generator.site.listing import SetupLine, case_of, setup_line
 from generator.site.page import DataFile
 from generator.site.readings import named, summaries
 
@@ -63,13 +63,16 @@ class Compared:
     gaps: tuple[tuple[str, str, str], ...]
 
 
-def comparison_files(guide: Guide) -> Iterator[DataFile]:
-    """Give a file for each setup, and one for each chassis as it left the factory."""
-    setups = guide.setups()
-    for filed, line in zip(setups, setup_lines(guide, setups), strict=True):
-        yield _file(_setup(guide, filed, line))
-    for chassis in guide.chassis():
-        yield _file(_stock(chassis))
+def comparison_file(
+    guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]
+) -> DataFile:
+    """Give the file of a setup. `replaced`: the newer record of each that is replaced."""
+    return _file(_setup(guide, filed, setup_line(guide, replaced, filed)))
+
+
+def stock_file(chassis: Filed[Chassis]) -> DataFile:
+    """Give the file of a chassis as it left the factory."""
+    return _file(_stock(chassis))
 
 
 def _setup(guide: Guide, filed: Filed[Setup], line: SetupLine) -> Compared:

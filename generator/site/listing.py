@@ -78,10 +78,13 @@ def flag_of(guide: Guide, filed: Filed[Setup]) -> str:
 
 def setup_lines(guide: Guide, setups: tuple[Filed[Setup], ...]) -> tuple[SetupLine, ...]:
     """Give the lines of a list of setups, in their order."""
-    return tuple(map(partial(_line, guide, replaced_by(guide.library)), setups))
+    return tuple(map(partial(setup_line, guide, replaced_by(guide.library)), setups))
 
 
-def _line(guide: Guide, replaced: Mapping[str, Filed[Setup]], filed: Filed[Setup]) -> SetupLine:
+def setup_line(
+    guide: Guide, replaced: Mapping[str, Filed[Setup]], filed: Filed[Setup]
+) -> SetupLine:
+    """Give the line of one setup. `replaced`: the newer record of each that is replaced."""
     setup = filed.value
     chassis: Filed[Chassis] | None = guide.library.chassis.get(setup.chassis)
     computed = guide.assessments.get(filed.id)

@@ -5,7 +5,10 @@ gives those by `files(guide, pages)`, where `pages` are all pages of the guide.
 
 So that a large guide can be made chassis by chassis, a module also says how it is put together:
 
-- `BY_CHASSIS = True`: its pages of a guide of one chassis are its pages of that chassis.
+- `BY_CHASSIS = True`: its pages of a guide of one chassis are its pages of that chassis. With
+  `page_of(guide, setup, replaced)` they are one of each setup, and follow from no more than the
+  setup, its sheet, what is known of its chassis, and the records that it replaces or is replaced
+  by; `files_of` of the same says the same of files.
 - `share(guide)` gives what it needs of a guide of one chassis, and `joined(guide, shares)` makes
   its pages of that; `guide` has all records then, and nothing that was computed.
 - Neither: its pages show nothing that was computed.
@@ -13,7 +16,7 @@ So that a large guide can be made chassis by chassis, a module also says how it 
   module with neither has files that show nothing that was computed.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
@@ -21,6 +24,8 @@ from types import ModuleType
 from typing import Any
 
 from generator.reading.trouble import GuideError
+from generator.records.library import Filed
+from generator.records.setup import Setup
 from generator.site import views
 from generator.site.guide import Guide
 from generator.site.joining import Joining
@@ -60,13 +65,33 @@ def plan_files(guide: Guide, pages: tuple[Page, ...]) -> tuple[DataFile, ...]:
 
 
 def part_pages(part: Guide) -> tuple[Page, ...]:
-    """Give the pages of a guide of one chassis that are that chassis' own."""
-    found = (module for module in view_modules() if is_by_chassis(module))
-    return _pages(page for module in found for page in module.pages(part))
+    """Give the pages of a guide of one chassis that are that chassis' own, and no one setup's."""
+    return _pages(
+        page
+        for module in view_modules()
+        if is_by_chassis(module) and not hasattr(module, "page_of")
+        for page in module.pages(part)
+    )
+
+
+def setup_pages(
+    part: Guide, setup: Filed[Setup], replaced: Mapping[str, Filed[Setup]]
+) -> tuple[Page, ...]:
+    """Give the pages of one setup. `replaced`: the newer record of each that is replaced."""
+    found = (module for module in view_modules() if hasattr(module, "page_of"))
+    return tuple(module.page_of(part, setup, replaced) for module in found)
+
+
+def setup_files(
+    part: Guide, setup: Filed[Setup], replaced: Mapping[str, Filed[Setup]]
+) -> tuple[DataFile, ...]:
+    """Give the files of one setup, beside its pages. `replaced`: as above."""
+    found = (module for module in view_modules() if hasattr(module, "files_of"))
+    return tuple(file for module in found for file in module.files_of(part, setup, replaced))
 
 
 def part_files(part: Guide) -> tuple[DataFile, ...]:
-    """Give the files, beside pages and tables, that are one chassis' own."""
+    """Give the files, beside pages and tables, that are one chassis' own, and no one setup's."""
     found = (module for module in view_modules() if hasattr(module, "part_files"))
     return _files(file for module in found for file in module.part_files(part))
 

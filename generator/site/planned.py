@@ -13,6 +13,8 @@ from types import ModuleType
 from generator.cache.digests import digest_of
 from generator.frozen import dataclass
 from generator.reading.fault import Fault
+from generator.records.library import Filed, photo_path
+from generator.records.setup import Setup
 from generator.site.guide import Guide
 from generator.site.page import Page
 from generator.site.plan import is_by_chassis, view_modules
@@ -68,6 +70,30 @@ def page_grounds(part: Guide, faults: tuple[Fault, ...]) -> Iterator[str]:
     yield repr(sorted(_photos(part)))
     paths = {filed.source.path for filed in library.setups.values()}
     yield repr(tuple(fault for fault in faults if fault.place.path in paths))
+
+
+def setup_grounds(part: Guide, filed: Filed[Setup], faults: tuple[Fault, ...]) -> Iterator[str]:
+    """Give all that the pages of one setup follow from, beside the program and what is around them.
+
+    `faults` may be those of all files; those of its own count.
+    """
+    library, setup = part.library, filed.value
+    older = {f"{folder}/{setup.supersedes}" for folder in (setup.chassis, filed.id.split("/")[0])}
+    newer = (each for each in library.setups.values() if _replaces(each, filed))
+    told = [filed, library.chassis.get(setup.chassis), *map(library.setups.get, sorted(older))]
+    for each in (*told, *newer):
+        yield from (each.id, each.source.path, each.source.text) if each else ("", "", "")
+    known = part.evidence.get(setup.chassis)
+    yield known.grounds if known else ""
+    yield f"{part.history.is_known} {part.history.told} {part.history.of(filed.source.path)!r}"
+    folder = photo_path(filed.id, "")
+    yield repr(sorted(each for each in _photos(part) if each[0].startswith(folder)))
+    yield repr(tuple(fault for fault in faults if fault.place.path == filed.source.path))
+
+
+def _replaces(newer: Filed[Setup], older: Filed[Setup]) -> bool:
+    folder, _, name = older.id.partition("/")
+    return newer.value.supersedes == name and newer.id.startswith(f"{folder}/")
 
 
 def _photos(part: Guide) -> Iterator[tuple[str, str]]:

@@ -5,6 +5,8 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from generator.cache.once import Once
 from generator.reading.pruning import plain
+from generator.records.library import Filed
+from generator.records.setup import Setup
 from generator.site import urls
 from generator.site.data.writing import json_text
 from generator.site.facets import RANGES, End, Trait
@@ -57,13 +59,12 @@ def near_file(found: Iterable[Trait]) -> DataFile:
     return DataFile(urls.submit_file("near.json"), json_text(near))
 
 
-def start_files(guide: Guide) -> Iterator[DataFile]:
-    """Give what is fitted in each record as it was typed, for a record that starts from it."""
-    for setup in guide.setups():
-        written = plain(setup.source.root)
-        if isinstance(written, Mapping):
-            kept = {name: written[name] for name in _STARTS if name in written}
-            yield DataFile(urls.submit_file(f"from/{setup.id}.json"), json_text(kept))
+def start_files(setup: Filed[Setup]) -> Iterator[DataFile]:
+    """Give what is fitted in a record as it was typed, for a record that starts from it."""
+    written = plain(setup.source.root)
+    if isinstance(written, Mapping):
+        kept = {name: written[name] for name in _STARTS if name in written}
+        yield DataFile(urls.submit_file(f"from/{setup.id}.json"), json_text(kept))
 
 
 def chassis_files(guide: Guide) -> Iterator[DataFile]:

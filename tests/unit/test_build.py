@@ -1,17 +1,19 @@
 """One site, however it is made: at once, chassis by chassis, by several processes, from a cache."""
 
 import random
+import re
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 
-from generator import building, computing
+from generator import building, computing, finished
 from generator.build import Built, build
 from generator.cache import program
+from generator.cache.sealed import unseal
 from generator.cache.store import Store
 from generator.computing import guide_of, inputs_of
 from generator.reading.folder import content_files
@@ -20,10 +22,14 @@ from generator.reading.photos import photo_files
 from generator.records.checking import check
 from generator.records.collect import collect
 from generator.records.examples import example_files
+from generator.records.library import Filed
+from generator.records.setup import Setup
 from generator.rendering import environment, render
 from generator.rendering.manifest import MARKER, Artifact
 from generator.rendering.photos import files_of_photos
 from generator.rendering.render import render as rendered
+from generator.site.guide import Guide
+from generator.site.page import Page
 from generator.site.plan import plan, plan_files
 
 TODAY = date(2026, 11, 25)
@@ -33,6 +39,7 @@ other: {title: The second, gaps: []}
 other chassis: {name: Another Car}
 """
 KEY = bytes(range(32))
+Pages = tuple[Page, ...]
 
 
 def small_club(folder: Path) -> Path:
@@ -212,8 +219,34 @@ def sheet(content: Path, chance: random.Random) -> None:
     path.write_text(path.read_text("utf-8") + f"# {chance.randrange(1000)}\n", "utf-8")
 
 
-TEMPLATES_TOO = 0.6
-EDITS = (add, change, delete, rename, settings, sheet)
+def replaces(content: Path, chance: random.Random) -> None:
+    """Let one record replace another of its chassis, or none any more."""
+    path = chance.choice(sorted((content / "setups").rglob("*.yaml")))
+    kept = [one for one in path.read_text("utf-8").splitlines() if not one.startswith("supersedes")]
+    others = sorted(other.stem for other in path.parent.glob("*.yaml") if other != path)
+    if others and chance.random() < MORE_OFTEN:
+        kept.append(f"supersedes: {chance.choice(others)}")
+    path.write_text("\n".join(kept) + "\n", "utf-8")
+
+
+def withdrawn(content: Path, chance: random.Random) -> None:
+    path = chance.choice(sorted((content / "setups").rglob("*.yaml")))
+    text = path.read_text("utf-8")
+    if "withdrawn" not in text:
+        path.write_text(text + "withdrawn: {date: 2026-03-01, reason: sold}\n", "utf-8")
+
+
+def gap(content: Path, chance: random.Random) -> None:
+    path = chance.choice(sorted((content / "setups").rglob("*.yaml")))
+    text = path.read_text("utf-8")
+    found = re.findall(r"gap: [0-9.]+ mm", text)
+    if found:
+        new = f"gap: {chance.randrange(1, 30)} mm"
+        path.write_text(text.replace(chance.choice(found), new, 1), "utf-8")
+
+
+MORE_OFTEN = 0.6
+EDITS = (add, change, delete, rename, settings, sheet, replaces, withdrawn, gap)
 
 
 @pytest.fixture
@@ -241,7 +274,7 @@ def template(folder: Path, chance: random.Random) -> None:
     program.program_and_templates.cache_clear()
 
 
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", range(4))
 def test_after_any_edits_the_cached_site_is_that_of_a_cold_build(
     filled: Path, tmp_path: Path, own_templates: Path, seed: int
 ) -> None:
@@ -250,11 +283,40 @@ def test_after_any_edits_the_cached_site_is_that_of_a_cold_build(
     for step in range(3):
         for edit in chance.sample(EDITS, chance.randint(1, 2)):
             edit(content, chance)
-        if chance.random() < TEMPLATES_TOO:
+        if chance.random() < MORE_OFTEN:
             template(own_templates, chance)
         made(content, tmp_path / "site", store(filled / "cache"), workers=step % 2 + 1)
     made(content, tmp_path / "cold", workers=1)
     assert files(tmp_path / "site") == files(tmp_path / "cold")
+
+
+def test_a_changed_word_has_the_pages_of_one_setup_made_anew(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    content = small_club(tmp_path / "content")
+    add(content, random.Random(1))
+    made(content, tmp_path / "site", store(tmp_path / "cache"))
+    change(content, random.Random(2))
+    asked: list[str] = []
+    make = finished.setup_pages
+
+    def counted(part: Guide, setup: Filed[Setup], *rest: Mapping[str, Filed[Setup]]) -> Pages:
+        asked.append(setup.id)
+        return make(part, setup, *rest)
+
+    monkeypatch.setattr(finished, "setup_pages", counted)
+    made(content, tmp_path / "site", store(tmp_path / "cache"))
+    assert len(asked) == 1
+    made(content, tmp_path / "cold")
+    assert files(tmp_path / "site") == files(tmp_path / "cold")
+
+
+def test_whatever_is_kept_can_be_taken_back(content: Path, tmp_path: Path) -> None:
+    made(content, tmp_path / "site", store(tmp_path / "cache"))
+    kept = [path for path in (tmp_path / "cache" / "values").rglob("*") if path.is_file()]
+    assert len(kept) > 20
+    for path in kept:
+        unseal(path.read_bytes(), path.name, KEY)
 
 
 def test_a_changed_template_has_pages_written_anew_and_nothing_computed(

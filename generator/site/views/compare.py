@@ -1,11 +1,14 @@
 """The page on which setups are laid beside each other; its script does what its address asks."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from generator.frozen import dataclass
+from generator.records.library import Filed
+from generator.records.setup import Setup
 from generator.site import urls
-from generator.site.comparison import comparison_files
+from generator.site.comparison import comparison_file, stock_file
 from generator.site.guide import Guide
+from generator.site.lifecycle import replaced_by
 from generator.site.page import DataFile, Page
 from generator.site.shell import Link, PageHead
 
@@ -41,9 +44,19 @@ def pages(guide: Guide) -> Iterator[Page]:
 
 def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
     """Give what the page's script loads."""
+    replaced = replaced_by(guide.library)
+    for filed in guide.setups():
+        yield from files_of(guide, filed, replaced)
     yield from part_files(guide)
 
 
 def part_files(guide: Guide) -> Iterator[DataFile]:
-    """Give what the page's script loads of one chassis, or of several."""
-    yield from comparison_files(guide)
+    """Give what the page's script loads of one chassis as it left the factory, or of several."""
+    yield from map(stock_file, guide.chassis())
+
+
+def files_of(
+    guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]
+) -> Iterator[DataFile]:
+    """Give what the page's script loads of one setup."""
+    yield comparison_file(guide, filed, replaced)

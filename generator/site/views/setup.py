@@ -125,7 +125,7 @@ def pages(guide: Guide) -> Iterator[Page]:
     """Give the page of each setup."""
     replaced = replaced_by(guide.library)
     for filed in guide.setups():
-        yield _page(guide, filed, replaced)
+        yield page_of(guide, filed, replaced)
 
 
 def addresses(guide: Guide) -> Iterator[str]:
@@ -136,10 +136,11 @@ def addresses(guide: Guide) -> Iterator[str]:
 def page_at(guide: Guide, path: str) -> Page | None:
     """Give the one page at an address, without the others; None where no setup has it."""
     found = [filed for filed in guide.setups() if urls.setup(filed.id) == path]
-    return _page(guide, found[0], replaced_by(guide.library)) if found else None
+    return page_of(guide, found[0], replaced_by(guide.library)) if found else None
 
 
-def _page(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> Page:
+def page_of(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> Page:
+    """Give the page of one setup. `replaced`: the newer record of each that is replaced."""
     case = case_of(guide, filed)
     above = [Link("Home", urls.HOME)]
     if case.chassis is not None:

@@ -1,6 +1,6 @@
 """One setup on four or five pages of paper: verdict, drawings, gaps, hardware, cautions."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from generator.assessment.assess import Assessment
 from generator.evidence.confidence import RecordConfidence
@@ -8,7 +8,7 @@ from generator.evidence.verdict import SiteVerdict, Verdict
 from generator.frozen import dataclass
 from generator.records.axle_sheet import AxleSheet
 from generator.records.fitted import AxleSetup
-from generator.records.library import Case
+from generator.records.library import Case, Filed
 from generator.records.setup import Rub, Setup
 from generator.records.words import Axle, State
 from generator.site import cautions, urls
@@ -96,20 +96,25 @@ class SetupSheet:
 
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the sheet of each setup."""
-    for filed in guide.setups():
-        case = case_of(guide, filed)
-        name = case.chassis.value.name if case.chassis else filed.value.chassis
-        above = [Link("Home", urls.HOME)]
-        if case.chassis is not None:
-            above.append(Link(name, urls.chassis(case.chassis.id)))
-        above.append(Link("Setup", urls.setup(filed.id)))
-        head = PageHead(
-            f"Sheet: {filed.value.title}",
-            f"{name}: {filed.value.title}, for the printer.",
-            tuple(above),
-            here="Sheet",
-        )
-        yield Page(urls.setup_sheet(filed.id), "setup_sheet", head, _view(guide, case, name))
+    yield from (page_of(guide, filed, {}) for filed in guide.setups())
+
+
+def page_of(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> Page:
+    """Give the sheet of one setup; which record replaced it is not said on paper."""
+    del replaced
+    case = case_of(guide, filed)
+    name = case.chassis.value.name if case.chassis else filed.value.chassis
+    above = [Link("Home", urls.HOME)]
+    if case.chassis is not None:
+        above.append(Link(name, urls.chassis(case.chassis.id)))
+    above.append(Link("Setup", urls.setup(filed.id)))
+    head = PageHead(
+        f"Sheet: {filed.value.title}",
+        f"{name}: {filed.value.title}, for the printer.",
+        tuple(above),
+        here="Sheet",
+    )
+    return Page(urls.setup_sheet(filed.id), "setup_sheet", head, _view(guide, case, name))
 
 
 def _view(guide: Guide, case: Case, name: str) -> SetupSheet:

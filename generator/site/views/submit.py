@@ -1,9 +1,11 @@
 """Submitting a record: the form, and the way by file for those without scripting."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from generator.frozen import dataclass
 from generator.records.checking import rule_modules
+from generator.records.library import Filed
+from generator.records.setup import Setup
 from generator.site import urls
 from generator.site.facets import Trait, newest_first, traits
 from generator.site.forge_links import filled_in, new_file
@@ -97,6 +99,8 @@ def files(guide: Guide, pages: tuple[Page, ...]) -> Iterator[DataFile]:
     del pages
     yield from _files(guide, traits(guide))
     yield from part_files(guide)
+    for filed in guide.setups():
+        yield from files_of(guide, filed, {})
 
 
 def joined_files(joining: Joining) -> Iterator[DataFile]:
@@ -108,7 +112,14 @@ def joined_files(joining: Joining) -> Iterator[DataFile]:
 def part_files(guide: Guide) -> Iterator[DataFile]:
     """Give what the form loads of one chassis, or of several, and the records to begin with."""
     yield from chassis_files(guide)
-    yield from start_files(guide)
+
+
+def files_of(
+    guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]
+) -> Iterator[DataFile]:
+    """Give what is fitted in one record, for another that starts from it."""
+    del guide, replaced
+    yield from start_files(filed)
 
 
 def _files(guide: Guide, found: tuple[Trait, ...]) -> Iterator[DataFile]:
