@@ -8,39 +8,34 @@ gives the same bytes: fixed salt for ids, no date, default settings whatever the
 
 import re
 import warnings
-from collections.abc import Iterator
 from functools import lru_cache
 from io import StringIO
 from itertools import groupby
 from math import isfinite
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, Literal
 from xml.etree import ElementTree
 
-from generator.frozen import dataclass
-from generator.quantities.units import Inch, Mm, Ratio
-from generator.rendering import filters
-from generator.site.drawings import LimitChart, TyreChart, TyrePoint
+from generator.quantities.rim_size import MM_PER_INCH
+from generator.rendering.swarm import MARK, Mark, swarm
+from generator.site.drawings import LimitChart, LimitRow, TyreChart
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-WIDTH, HEIGHT = 640, 460
-_ROW, _FOOT = 30, 116
-"""Height of a line of a limit chart, and of what stands below the lines."""
+WIDTH = 640
+_HEAD, _ROW, _FOOT, _LEGEND = 30, 30, 64, 34
+"""Height of what stands above the lines of a chart, of a line of limits, of the axis below the
+lines, and of what tells the marks apart."""
 _TEXT = 23
-_INK, _SOFT = "#010101", "#020202"
-"""Stand for the page's colours while matplotlib draws."""
-_COLOURS = {_INK: "currentColor", _SOFT: "currentColor", "#ffffff": "none"}
-_MARKERS = {"both ends": "o", "front": "^", "rear": "s"}
-"""One shape for each end of a car; a word not listed here stops the build."""
-_ROOM: Mm = 8.0
-"""Room left of the least and right of the greatest difference, together."""
-_MOST_NUMBERS = 3
-"""Numbers in one label; of more tyres close together the count is told."""
-_CLOSE: Ratio = 0.045
-_LETTER: Ratio = 0.026
-"""Breadth of a marker with its air, and of a letter, over that of the chart."""
+_RISE = 0.35
+"""Height of the middle of a text above its line, over its size."""
+_MIDDLE, _END = 15.0, 12.0
+"""Breadth of the mark at the middle of a bar, and height of the marks at its ends."""
+_INK, _SOFT, _GROUND = "#010101", "#020202", "#030303"
+"""Stand for the page's colours while matplotlib draws; the last for what a mark is filled with that
+a line passes behind."""
+_COLOURS = {_INK: "currentColor", _SOFT: "currentColor", _GROUND: "none", "#ffffff": "none"}
 _SETTINGS: Final[tuple[tuple[Any, object], ...]] = (
     ("svg.hashsalt", "gapbook"),
     ("svg.fonttype", "none"),
@@ -56,14 +51,11 @@ _SETTINGS: Final[tuple[tuple[Any, object], ...]] = (
 _SVG = "http://www.w3.org/2000/svg"
 _LINK = "{http://www.w3.org/1999/xlink}href"
 _DROPPED_STYLES = frozenset({"", "stroke-miterlimit", "font-size", "font-family", "font"})
-_ACROSS = "matplotlib.axis_1"
-"""The group of the axis across the chart, along which lengths stand."""
-_NUMBER = re.compile(r"-?\d+(\.\d+)?")
 _MM = re.compile(r"\bmm\b")
 _DECIMAL = re.compile(r"-?\d+\.\d{2,}")
 
 
-def measured_against_label(chart: TyreChart) -> str:
+def measured_against_label(chart: TyreChart, *, inch_first: bool = False) -> str:
     """Draw how much wider tyres are than their label says, by the width of their rims.
 
     Raises ValueError for a number that is not finite.
@@ -71,10 +63,10 @@ def measured_against_label(chart: TyreChart) -> str:
     numbers = [number for point in chart.points for number in (point.width, point.wider)]
     if not all(isfinite(number) for number in numbers):
         raise ValueError(f"chart {chart.id}: every point needs finite numbers")
-    return _drawn(chart)
+    return _drawn(chart, inch_first)
 
 
-def limits_of_sites(chart: LimitChart) -> str:
+def limits_of_sites(chart: LimitChart, *, inch_first: bool = False) -> str:
     """Draw the range of the next car's room at each site, against the sheet.
 
     Raises ValueError for a number that is not finite.
@@ -82,11 +74,11 @@ def limits_of_sites(chart: LimitChart) -> str:
     numbers = [number for row in chart.rows for number in (row.low, row.median, row.high)]
     if not all(isfinite(number) for number in numbers):
         raise ValueError(f"chart {chart.id}: every row needs finite numbers")
-    return _drawn(chart)
+    return _drawn(chart, inch_first)
 
 
 @lru_cache(maxsize=64)
-def _drawn(chart: TyreChart | LimitChart) -> str:
+def _drawn(chart: TyreChart | LimitChart, inch_first: bool) -> str:
     import matplotlib
 
     with warnings.catch_warnings(), matplotlib.rc_context():
@@ -94,147 +86,142 @@ def _drawn(chart: TyreChart | LimitChart) -> str:
         matplotlib.rcdefaults()
         for name, value in _SETTINGS:
             matplotlib.rcParams[name] = value
-        figure = _limits(chart) if isinstance(chart, LimitChart) else _figure(chart)
+        figure = _limits(chart) if isinstance(chart, LimitChart) else _tyres(chart)
         buffer = StringIO()
         figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
-    return _for_page(buffer.getvalue(), chart)
-
-
-def _height(chart: TyreChart | LimitChart) -> int:
-    return _FOOT + _ROW * len(chart.rows) if isinstance(chart, LimitChart) else HEIGHT
+    return _for_page(buffer.getvalue(), chart, figure.get_figheight() * 72, inch_first)
 
 
 def _limits(chart: LimitChart) -> "Figure":
-    """Lay out one line a site: a bar from 5 to 95 %, and a mark at the middle."""
-    from matplotlib.figure import Figure
-
-    height = _height(chart)
-    figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72)
-    axes = figure.add_axes((0.44, (_FOOT - 8) / height, 0.53, 1.0 - _FOOT / height))
-    figure.patch.set_visible(False)
-    axes.patch.set_visible(False)
-    axes.axvline(0.0, color=_INK, linewidth=1.2, linestyle=(0, (7, 4)), label="as on the sheet")
+    """Lay out one line a site, by ends of the car: a bar from 5 to 95 %, its middle marked."""
+    lines: list[LimitRow | str] = []
+    for axle, rows in groupby(chart.rows, key=lambda row: row.axle):
+        lines += [axle.capitalize(), *rows]
+    height = _ROW * len(lines)
+    figure, axes = _sheet(_HEAD + height + _FOOT + _LEGEND, (0.43, _FOOT + _LEGEND, 0.54, height))
     for is_known, word in ((True, "from records"), (False, "the sheet alone")):
-        found = [(at, row) for at, row in enumerate(chart.rows) if bool(row.cars) is is_known]
+        found = {
+            at: row for at, row in enumerate(lines)
+            if isinstance(row, LimitRow) and bool(row.cars) is is_known
+        }  # fmt: skip
         if found:
-            axes.hlines(
-                [at for at, _ in found], [row.low for _, row in found],
-                [row.high for _, row in found], colors=_INK,
-                linewidth=3.0 if is_known else 1.0,
+            lows, highs = zip(*((row.low, row.high) for row in found.values()), strict=True)
+            width = 2.0 if is_known else 1.0
+            axes.hlines(list(found), lows, highs, colors=_INK, linewidth=width)
+            axes.plot(
+                [*lows, *highs], [*found] * 2, "|", color=_INK, markersize=_END,
+                markeredgewidth=width, linestyle="none",
             )  # fmt: skip
             axes.plot(
-                [row.median for _, row in found], [at for at, _ in found],
-                "o" if is_known else "|", color=_INK, markersize=9,
-                linestyle="none", label=word,
+                [row.median for row in found.values()], list(found), "o", color=_INK,
+                markersize=_MIDDLE, markerfacecolor=_INK if is_known else _GROUND,
+                markeredgewidth=1.8, linestyle="none", label=word,
             )  # fmt: skip
-    axes.set_ylim(len(chart.rows) - 0.4, -0.6)
-    axes.set_yticks(range(len(chart.rows)), [row.label for row in chart.rows])
+    axes.set_ylim(len(lines) - 0.5, -0.5)
+    axes.set_yticks(
+        [at for at, row in enumerate(lines) if isinstance(row, LimitRow)],
+        [row.label for row in lines if isinstance(row, LimitRow)],
+    )
+    for at, row in enumerate(lines):
+        if isinstance(row, str):
+            _beyond(axes, row, at, -0.775, "left")
     axes.set_xlabel("less room ← mm → more room")
-    axes.locator_params(axis="x", nbins=5)
-    axes.grid(visible=True, axis="x", color=_SOFT, linewidth=0.5, alpha=0.35)
+    _finish(axes, "as on the sheet", 5)
+    figure.legend(
+        loc="lower left", bbox_to_anchor=(0.0, 0.0), ncol=2, frameon=False, handlelength=1.0,
+        handletextpad=0.5, columnspacing=1.4, borderpad=0.1,
+    )  # fmt: skip
+    return figure
+
+
+def _tyres(chart: TyreChart) -> "Figure":
+    """Lay out one row a width of rim, a mark a tyre; the outermost of a row bear their numbers."""
+    breadth = 0.68
+    laid = swarm(chart.points, breadth * WIDTH)
+    figure, axes = _sheet(_HEAD + laid.height + _FOOT, (0.16, _FOOT, breadth, laid.height))
+    axes.set_xlim(laid.least, laid.most)
+    axes.set_ylim(laid.height, 0.0)
+    marks = [mark for row in laid.rows for mark in row.marks]
+    axes.plot(
+        [mark.wider for mark in marks], [mark.y for mark in marks], "o", color=_INK,
+        markersize=MARK - 1.0, markeredgewidth=0.0, linestyle="none",
+    )  # fmt: skip
+    for row in laid.rows:
+        axes.axhline(row.bottom, color=_SOFT, linewidth=0.5, alpha=0.35)
+        _beside(axes, row.marks[-1], 1)
+        if len(row.marks) > 1:
+            _beside(axes, row.marks[0], -1)
+        _beyond(axes, str(len(row.marks)), row.middle, 1.2, "right")
+    _beyond(axes, "tyres", -0.5 * _HEAD, 1.2, "right")
+    axes.set_yticks([row.middle for row in laid.rows], [f"{row.width:g} in" for row in laid.rows])
+    axes.set_xlabel("narrower ← mm → wider")
+    _finish(axes, "as the label says", 6)
+    return figure
+
+
+def _beside(axes: "Axes", mark: Mark, side: int) -> None:
+    axes.annotate(
+        str(mark.number), (mark.wider, mark.y), textcoords="offset points", xytext=(side * MARK, 0),
+        ha="left" if side > 0 else "right", va="center_baseline", color=_INK,
+    )  # fmt: skip
+
+
+def _beyond(
+    axes: "Axes", words: str, y: float, share: float, side: Literal["left", "right"]
+) -> None:
+    """Write at a height of the axes, but beside them: at a share of their breadth."""
+    axes.text(
+        share, y, words, transform=axes.get_yaxis_transform(), ha=side, va="center_baseline",
+        color=_INK,
+    )  # fmt: skip
+
+
+def _sheet(height: float, box: tuple[float, float, float, float]) -> tuple["Figure", "Axes"]:
+    """Give a sheet and axes on it; the box in shares of the breadth, and in units of the height."""
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72)
+    axes = figure.add_axes((box[0], box[1] / height, box[2], box[3] / height))
+    figure.patch.set_visible(False)
+    axes.patch.set_visible(False)
+    return figure, axes
+
+
+def _finish(axes: "Axes", zero: str, steps: int) -> None:
+    """Mark where nothing differs, name it above, and leave of the frame the axis below alone."""
+    axes.axvline(0.0, color=_INK, linewidth=1.2, linestyle=(0, (7, 4)))
+    axes.annotate(
+        zero, (0.0, 1.0), xycoords=axes.get_xaxis_transform(), textcoords="offset points",
+        xytext=(0, 0.5 * _HEAD), ha="center", va="center_baseline", color=_INK,
+    )  # fmt: skip
+    axes.set_axisbelow(True)
+    axes.tick_params(axis="y", length=0, pad=8)
     for side in ("top", "right", "left"):
         axes.spines[side].set_visible(False)
-    figure.legend(
-        loc="lower left", bbox_to_anchor=(0.0, 0.0), ncol=3, frameon=False, handlelength=1.2,
-        handletextpad=0.5, columnspacing=1.2, borderpad=0.1,
-    )  # fmt: skip
-    return figure
+    _two_scales(axes, steps)
 
 
-def _figure(chart: TyreChart) -> "Figure":
-    from matplotlib.figure import Figure
+def _two_scales(axes: "Axes", steps: int) -> None:
+    """Divide the axis across into round millimetres, and a second time into round inches."""
+    from matplotlib.ticker import MaxNLocator
 
-    figure = Figure(figsize=(WIDTH / 72, HEIGHT / 72), dpi=72)
-    axes = figure.add_axes((0.16, 0.29, 0.80, 0.665))
-    figure.patch.set_visible(False)
-    axes.patch.set_visible(False)
-    axes.axvline(0.0, color=_INK, linewidth=1.2, linestyle=(0, (7, 4)), label="as the label says")
-    for word, marker in _MARKERS.items():
-        found = [point for point in chart.points if point.end == word]
-        if found:
-            axes.plot(
-                [point.wider for point in found], [point.width for point in found],
-                marker, color=_INK, markersize=13, markerfacecolor="none",
-                markeredgewidth=1.8, label=word,
-            )  # fmt: skip
-    unknown = {point.end for point in chart.points} - set(_MARKERS)
-    if unknown:
-        raise ValueError(f"chart {chart.id}: no marker for {sorted(unknown)}")
-    _finish(axes, chart)
-    figure.legend(
-        loc="lower left", bbox_to_anchor=(0.0, 0.0), ncol=2, frameon=False, handlelength=1.2,
-        handletextpad=0.5, columnspacing=1.4, labelspacing=0.35, borderpad=0.1,
-    )  # fmt: skip
-    return figure
+    low, high = axes.get_xlim()
+    axes.xaxis.remove_overlapping_locs = False  # either scale has its own nought
+    for is_second, (unit, size) in enumerate((("metric", 1.0), ("inch", MM_PER_INCH))):
+        rounds = MaxNLocator(steps, steps=[1, 2, 5, 10]).tick_values(low / size, high / size)
+        inside = [each for each in rounds if low <= each * size <= high]
+        labels = [f"{each:g}".replace("-", "\u2212") for each in inside]
+        axes.set_xticks([each * size for each in inside], labels, minor=bool(is_second))
+        ticks = axes.xaxis.get_minor_ticks() if is_second else axes.xaxis.get_major_ticks()
+        for at, tick in enumerate(ticks):
+            for part, artist in enumerate((tick.gridline, tick.tick1line, tick.label1)):
+                artist.set_gid(f"{unit}-{at}-{part}")
+    axes.set_xlim(low, high)
+    axes.tick_params(axis="x", which="both", length=4, pad=4, labelsize=_TEXT)
+    axes.grid(visible=True, which="both", axis="x", color=_SOFT, linewidth=0.5, alpha=0.35)
 
 
-def _finish(axes: "Axes", chart: TyreChart) -> None:
-    for place in _places(chart.points):
-        axes.annotate(
-            place.label, (place.wider, place.width), textcoords="offset points",
-            xytext=(11, 9), color=_INK,
-        )  # fmt: skip
-    wider = [0.0, *(point.wider for point in chart.points)]
-    widths = [point.width for point in chart.points]
-    axes.set_xlim(min(wider) - 0.4 * _ROOM, max(wider) + _ROOM)
-    axes.set_ylim(min(widths) - 0.6, max(widths) + 0.8)
-    axes.set_xlabel("wider than the label says, mm")
-    axes.set_ylabel("rim width, in")
-    axes.set_yticks(_half_inches(min(widths), max(widths)))
-    axes.locator_params(axis="x", nbins=5)
-    axes.grid(visible=True, color=_SOFT, linewidth=0.5, alpha=0.35)
-    axes.set_axisbelow(True)
-    for side in ("top", "right"):
-        axes.spines[side].set_visible(False)
-
-
-def _half_inches(least: Inch, most: Inch) -> list[Inch]:
-    first, last = round(least * 2.0), round(most * 2.0)
-    step = 1 if last - first <= 6 else 2
-    return [half / 2.0 for half in range(first, last + 1, step)]
-
-
-@dataclass(frozen=True)
-class _Place:
-    """A place in the chart with the numbers of all setups that stand there."""
-
-    width: Inch
-    wider: Mm
-    label: str
-
-
-def _places(points: tuple[TyrePoint, ...]) -> Iterator[_Place]:
-    """Put points of one width that stand close together under one label, from left to right."""
-    wider = [0.0, *(point.wider for point in points)]
-    breadth = max(wider) - min(wider) + _ROOM
-    for width, group in groupby(sorted(points, key=_along), key=lambda point: point.width):
-        cluster: list[TyrePoint] = []
-        for point in group:
-            if cluster and not _would_overlap(cluster, point, breadth):
-                yield _labelled(width, cluster)
-                cluster = []
-            cluster.append(point)
-        yield _labelled(width, cluster)
-
-
-def _would_overlap(cluster: list[TyrePoint], point: TyrePoint, breadth: Mm) -> bool:
-    label = _labelled(point.width, cluster).label
-    room = breadth * (_CLOSE + _LETTER * len(label))
-    return point.wider - cluster[-1].wider < room
-
-
-def _along(point: TyrePoint) -> tuple[Inch, Mm, int]:
-    return (point.width, point.wider, point.number)
-
-
-def _labelled(width: Inch, cluster: list[TyrePoint]) -> _Place:
-    numbers = ", ".join(str(point.number) for point in cluster)
-    if len(cluster) > _MOST_NUMBERS:
-        numbers = f"{len(cluster)} tyres"
-    return _Place(width, cluster[-1].wider, numbers)
-
-
-def _for_page(text: str, chart: TyreChart | LimitChart) -> str:
+def _for_page(text: str, chart: TyreChart | LimitChart, height: float, inch_first: bool) -> str:
     """Turn matplotlib's file into a drawing of the guide."""
     ElementTree.register_namespace("", _SVG)
     root = ElementTree.fromstring(text)
@@ -243,15 +230,15 @@ def _for_page(text: str, chart: TyreChart | LimitChart) -> str:
         _remove(root, path)
     for element in root.iter():
         _plain_attributes(element, chart.id)
-    _in_both_units(root, chart.id)
+    _in_either_unit(root, chart.id, inch_first)
     root.attrib.clear()
     for name, value in (
         ("class", "dw dw-chart"),
         ("role", "img"),
         ("aria-labelledby", f"{chart.id}-title {chart.id}-desc"),
-        ("viewBox", f"0 0 {WIDTH} {_height(chart)}"),
+        ("viewBox", f"0 0 {WIDTH} {height:.0f}"),
         ("width", str(WIDTH)),
-        ("height", str(_height(chart))),
+        ("height", f"{height:.0f}"),
         ("stroke-linejoin", "round"),
     ):
         root.set(name, value)
@@ -262,27 +249,23 @@ def _for_page(text: str, chart: TyreChart | LimitChart) -> str:
     return re.sub(r">\s+<", "><", ElementTree.tostring(root, encoding="unicode"))
 
 
-def _in_both_units(root: ElementTree.Element, prefix: str) -> None:
-    """Write the lengths along the chart in inches too; the reader's unit chooses."""
-    for axis in root.iter(f"{{{_SVG}}}g"):
-        if axis.get("id") == f"{prefix}-{_ACROSS}":
-            for element in axis.iter(f"{{{_SVG}}}text"):
-                words = element.text or ""
-                element.text = None
-                for class_, said in (
-                    ("dw-first dw-metric", words),
-                    ("dw-second dw-inch", _in_inches(words)),
-                ):
-                    tspan = ElementTree.SubElement(element, f"{{{_SVG}}}tspan", {"class": class_})
-                    tspan.text = said
-
-
-def _in_inches(words: str) -> str:
-    """Give a number of millimetres, or the words of an axis, for readers of inches."""
-    number = words.replace("\u2212", "-")
-    if _NUMBER.fullmatch(number):
-        return filters.figure(filters.inches(float(number)), 2)
-    return _MM.sub("in", words)
+def _in_either_unit(root: ElementTree.Element, prefix: str, inch_first: bool) -> None:
+    """Let the reader's unit choose between the axes of both, and between their words."""
+    classes = {
+        "metric": f"dw-{'second' if inch_first else 'first'} dw-metric",
+        "inch": f"dw-{'first' if inch_first else 'second'} dw-inch",
+    }
+    for element in root.iter():
+        unit = element.get("id", "").removeprefix(f"{prefix}-").partition("-")[0]
+        if unit in classes:
+            element.set("class", classes[unit])
+        if element.tag == f"{{{_SVG}}}text" and _MM.search(words := element.text or ""):
+            element.text = None
+            for unit, said in (("metric", words), ("inch", _MM.sub("in", words))):
+                tspan = ElementTree.SubElement(
+                    element, f"{{{_SVG}}}tspan", {"class": classes[unit]}
+                )
+                tspan.text = said
 
 
 def _described(chart: TyreChart | LimitChart) -> str:
@@ -308,6 +291,8 @@ def _plain_attributes(element: ElementTree.Element, prefix: str) -> None:
             element.set(name, value)
     if element.tag == f"{{{_SVG}}}text":
         element.set("class", "dw-text")
+    if element.get("fill") == _GROUND:
+        element.set("class", "dw-ring")
     for name, value in list(element.attrib.items()):
         if name == "id":
             element.set("id", f"{prefix}-{value}")
@@ -321,5 +306,8 @@ def _plain_attributes(element: ElementTree.Element, prefix: str) -> None:
         else:
             element.set(name, _DECIMAL.sub(lambda m: f"{float(m[0]):.1f}", value))
     if element.tag == f"{{{_SVG}}}text":
-        for name in ("fill", "font-size", "font-family"):
+        for name in ("fill", "font-size", "font-family", "transform"):
             element.attrib.pop(name, None)
+        # Text is shown smaller than it is laid out for where there is room, and stays at its level.
+        element.set("y", f"{float(element.get('y', '0')) - _RISE * _TEXT:.1f}")
+        element.set("dominant-baseline", "central")

@@ -61,7 +61,9 @@ class _Scene(Protocol):
 def give_figures(environment: "Environment") -> None:
     """Let the templates of an environment ask for drawings and charts."""
     environment.globals["drawing"] = partial(draw, environment)
-    environment.globals["chart"] = chart
+    environment.globals["chart"] = partial(
+        chart, inch_first=bool(environment.globals["inch_first"])
+    )
 
 
 def draw(environment: "Environment", name: str, subject: Subject) -> Made:
@@ -84,18 +86,18 @@ def explaining() -> tuple[str, ...]:
     )
 
 
-def chart(subject: TyreChart | LimitChart) -> "Markup":
+def chart(subject: TyreChart | LimitChart, *, inch_first: bool) -> "Markup":
     """Make a chart, or give it as it was drawn of the same numbers: drawing takes long to begin."""
-    name = digest("chart", program(), type(subject).__name__, repr(subject))
-    return finished(kept(name, partial(_charted, subject)))
+    name = digest("chart", program(), type(subject).__name__, repr((subject, inch_first)))
+    return finished(kept(name, partial(_charted, subject, inch_first)))
 
 
-def _charted(subject: TyreChart | LimitChart) -> str:
+def _charted(subject: TyreChart | LimitChart, inch_first: bool) -> str:
     from generator.rendering.charts import limits_of_sites, measured_against_label
 
     if isinstance(subject, LimitChart):
-        return limits_of_sites(subject)
-    return measured_against_label(subject)
+        return limits_of_sites(subject, inch_first=inch_first)
+    return measured_against_label(subject, inch_first=inch_first)
 
 
 def give_prose(environment: "Environment") -> None:

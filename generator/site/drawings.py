@@ -91,7 +91,6 @@ class TyrePoint:
     number: int
     width: Inch
     wider: Mm
-    end: str
 
 
 @dataclass(frozen=True)
@@ -107,6 +106,7 @@ class TyreChart:
 class LimitRow:
     """A site and the 5, 50 and 95 % points of the next car's room against the sheet."""
 
+    axle: str
     label: str
     low: Mm
     median: Mm

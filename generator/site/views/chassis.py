@@ -277,8 +277,8 @@ def _limit_row(evidence: ChassisEvidence, site: SiteSheet) -> LimitRow:
     alone = evidence.sheet_alone[f"{site.axle.value}.{site.name}"]
     worst = max(found, key=lambda each: each.limits.spread, default=alone)
     limits = worst.limits
-    label = f"{site.axle.value[0].upper()} {site.name.replace('-', ' ')}"
-    return LimitRow(label, limits.low, limits.median, limits.high, worst.cars)
+    label = site.name.replace("-", " ")
+    return LimitRow(site.axle.value, label, limits.low, limits.median, limits.high, worst.cars)
 
 
 def _limit(

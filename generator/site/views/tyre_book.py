@@ -181,7 +181,7 @@ def _spreads(lines: tuple[TyreLine, ...]) -> Iterator[Spread]:
 
 def _chart(lines: tuple[TyreLine, ...], tyres: list[_Mounted]) -> TyreChart | None:
     points = tuple(
-        TyrePoint(line.number, tyre.fitted.wheel.size.width_code, line.wider.value, line.end)
+        TyrePoint(line.number, tyre.fitted.wheel.size.width_code, line.wider.value)
         for line, tyre in zip(lines, tyres, strict=True)
         if line.wider.value is not None
     )
