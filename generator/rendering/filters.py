@@ -27,7 +27,9 @@ _HYPHEN: Final = re.compile(r"(?<![\w.)-])-(?=\d)")
 _UNIT: Final = re.compile(
     r"(?<=\d) (?=(?:%|mm|in|km|mi|kg|lb|kN|N·m|bar|psi|cars?|entries)(?![\w-]))"
 )
-_LENGTH: Final = re.compile(r"([+-]?\d+(?:\.(\d+))?) mm\b")
+_LENGTH: Final = re.compile(
+    rf"(?:([+{MINUS}-]?\d+(?:\.\d+)?) (to|±) )?([+{MINUS}-]?\d+(?:\.(\d+))?)[ {NO_BREAK}]mm\b"
+)
 _MONTHS: Final = (
     "January",
     "February",
@@ -218,27 +220,60 @@ def typeset(sentence: str) -> str:
 
 @dataclass(frozen=True)
 class ToldLength:
-    """A length within words of ours, in mm, and how it was written there."""
+    """A length within words of ours, in mm, and how it was written there.
+
+    `spread` is what was said to be its uncertainty, `upto` the end of a range that it begins.
+    """
 
     mm: Mm
     decimals: int
-    is_signed: bool
+    is_signed: bool = False
+    spread: Mm | None = None
+    upto: Mm | None = None
 
 
 def lengths_apart(words: str) -> tuple[str | ToldLength, ...]:
     """Part words of ours at the lengths they tell, which then follow the reader's unit.
 
     >>> lengths_apart("62 mm up from standing")[1:]
-    (ToldLength(mm=62.0, decimals=0, is_signed=False), ' up from standing')
+    (ToldLength(mm=62.0, decimals=0, is_signed=False, spread=None, upto=None), ' up from standing')
     """
     found: list[str | ToldLength] = []
     end = 0
     for each in _LENGTH.finditer(words):
-        number, places = each.group(1), each.group(2) or ""
         found.append(typeset(words[end : each.start()]))
-        found.append(ToldLength(float(number), len(places), number.startswith("+")))
+        found.append(_told_length(each))
         end = each.end()
     return (*found, typeset(words[end:]))
+
+
+def _told_length(found: re.Match[str]) -> ToldLength:
+    before, between, number, places = found.groups(default="")
+    last, decimals = float(number.replace(MINUS, "-")), len(places)
+    if between:
+        first = float(before.replace(MINUS, "-"))
+        if between == "to":
+            return ToldLength(first, decimals, upto=last)
+        return ToldLength(first, decimals, before.startswith("+"), spread=last)
+    return ToldLength(last, decimals, number.startswith("+"))
+
+
+def in_both_units(words: str) -> str:
+    """Add inches to each length that plain words of ours tell in mm, such as those of a title.
+
+    >>> in_both_units("The tyre stands 25.4 mm inside, 3 to 6 mm from the strut.")
+    'The tyre stands 25.4 mm (1.00 in) inside, 3 to 6 mm (0.12 to 0.24 in) from the strut.'
+    """
+    return _LENGTH.sub(lambda each: f"{each.group(0)} ({_inches_told(_told_length(each))})", words)
+
+
+def _inches_told(length: ToldLength) -> str:
+    write = signed if length.is_signed else figure
+    told = write(inches(length.mm), inch_decimals(length.decimals))
+    for joined, other in (("to", length.upto), ("±", length.spread)):
+        if other is not None:
+            told = f"{told} {joined} {figure(inches(other), inch_decimals(length.decimals))}"
+    return f"{told}{NO_BREAK}in"
 
 
 FILTERS: Final[Mapping[str, Callable[..., object]]] = {
@@ -257,4 +292,5 @@ FILTERS: Final[Mapping[str, Callable[..., object]]] = {
     "decimals_for": decimals_for,
     "typeset": typeset,
     "lengths_apart": lengths_apart,
+    "in_both_units": in_both_units,
 }

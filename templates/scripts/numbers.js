@@ -88,19 +88,36 @@ export const changingRange = (options) => {
 };
 
 // Words that say lengths in millimetres, as those of the computation do, with each in both units.
-const IN_WORDS = /([+\u2212-]?)(\d+(?:\.(\d+))?) mm\b/g;
+const IN_WORDS = /(?:([+\u2212-]?\d+(?:\.\d+)?) (to|±) )?([+\u2212-]?\d+(?:\.(\d+))?)[ \u00a0]mm\b/g;
+
+const numberOf = (text) => Number(text.replace("\u2212", "-"));
+
+const range = (low, high, options) => {
+  const { element, put } = changingRange(options);
+  put(low, high);
+  return element;
+};
+
+const toldLength = ([, before, between, last, places = ""]) => {
+  const decimals = places.length;
+  if (between === "to") return range(numberOf(before), numberOf(last), { decimals });
+  if (between) return length(numberOf(before), { u: numberOf(last), decimals, isSigned: before.startsWith("+") });
+  return length(numberOf(last), { decimals, isSigned: last.startsWith("+") });
+};
 
 export const withLengths = (words) => {
   const found = [];
   let end = 0;
   for (const each of words.matchAll(IN_WORDS)) {
-    const [all, sign, digits, places = ""] = each;
-    const value = sign === "" || sign === "+" ? Number(digits) : -Number(digits);
-    found.push(words.slice(end, each.index), length(value, { decimals: places.length, isSigned: sign === "+" }));
-    end = each.index + all.length;
+    found.push(words.slice(end, each.index), toldLength(each));
+    end = each.index + each[0].length;
   }
   return [...found, words.slice(end)];
 };
+
+// A length in words without markup, such as the title of a drawing.
+export const inBothUnits = (value) =>
+  `${figure(value, 1, true)}\u00a0mm (${figure(value / MM_PER_INCH, 2, true)}\u00a0in)`;
 
 export const quantity = (value, unit, { u = 0, decimals = 1, isSigned = false } = {}) => {
   const places = decimalsFor(u, decimals);

@@ -6,7 +6,7 @@
 //   plan(look, sites, position, chosen)       for the page of a record too, which has it at both locks
 import { closest } from "./fit/outline.js";
 import { poses } from "./fit/motion.js";
-import { figure } from "./numbers.js";
+import { figure, inBothUnits } from "./numbers.js";
 
 const NS = "http://www.w3.org/2000/svg";
 const WIDTH = 640;
@@ -158,7 +158,7 @@ export const section = (look, sites, position, chosen) => {
       if (!best || near.gap < best.near.gap) best = { near, u, r };
     }
     least = best.near.gap - site.thickness;
-    told = `${site.label}: ${figure(least, 1, true)} mm here`;
+    told = `${site.label}: ${inBothUnits(least)} here`;
     if (!isSeen([best.u, best.r])) continue;
     const [x0, y0, x1, y1] = [x(best.u), y(best.r), x(best.near.u), y(best.near.r)];
     children.push(

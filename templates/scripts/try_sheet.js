@@ -2,7 +2,7 @@
 import { facts } from "./fit/facts.js";
 import { gapAt } from "./fit/nearest.js";
 import { namedStates } from "./fit/travel.js";
-import { length, notKnown } from "./numbers.js";
+import { length, notKnown, withLengths } from "./numbers.js";
 
 const LONG = 4;
 
@@ -69,7 +69,7 @@ const fillRow = (row, found, cautioned) => {
   row.querySelector("[data-part=expected]").replaceChildren(
     found ? length(found.gap, { decimals: 0, isSigned: true }) : notKnown(),
   );
-  row.querySelector("[data-part=pose]").textContent = found?.pose ?? "";
+  row.querySelector("[data-part=pose]").replaceChildren(...withLengths(found?.pose ?? ""));
   const caution = row.querySelector("[data-part=caution]");
   if (!caution || !isShown) return;
   caution.hidden = cautioned.has(row.dataset.site);

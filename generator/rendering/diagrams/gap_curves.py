@@ -232,7 +232,7 @@ def _caption(*, steers: bool, top: Mm) -> str:
     steer = "; right: from toe-in to toe-out lock, standing" if steers else ""
     where = "Left: from" if steers else "From"
     return (
-        f"{where} {travel}{steer}. Gaps in mm, more is upward; above {top:g} mm the line leaves "
+        f"{where} {travel}{steer}. More gap is upward; above {top:g} mm the line leaves "
         "the row. Crossed ground: overlap; upright hatching: less than the wanted gap; chain "
         "line: standing, straight ahead. The least gap may lie where travel and steer meet, "
         "beyond both lines."

@@ -93,6 +93,30 @@ def test_lengths_within_words_are_parted_from_them():
     assert filters.lengths_apart("full bump") == ("full bump",)
 
 
+@pytest.mark.parametrize(
+    ("words", "mm", "spread", "upto"),
+    [
+        ("suits from 3 to 6 mm of", 3.0, None, 6.0),
+        ("from -7 to 7.5 mm", -7.0, None, 7.5),
+        ("it would be 9.5 ± 1.4 mm with", 9.5, 1.4, None),
+        ("mounted; ±1 mm is accepted", 1.0, None, None),
+        ("stands \u22125\u00a0mm out", -5.0, None, None),
+    ],
+)
+def test_a_range_and_an_uncertainty_within_words_stay_together(words, mm, spread, upto):
+    (length,) = [part for part in filters.lengths_apart(words) if not isinstance(part, str)]
+    assert (length.mm, length.spread, length.upto) == (mm, spread, upto)
+
+
+def test_a_title_tells_its_lengths_in_inches_too():
+    """By hand: 12 / 25.4 = 0.47, 3 / 25.4 = 0.12, 1 / 25.4 = 0.04."""
+    told = filters.in_both_units("12 mm above, -3 mm here; 12 ± 1 mm; 7 x 15, at 3 mmm")
+    assert told.replace("\u00a0", " ") == (
+        "12 mm (0.47 in) above, -3 mm (\u22120.12 in) here; 12 ± 1 mm (0.47 ± 0.04 in); "
+        "7 x 15, at 3 mmm"
+    )
+
+
 def test_millimetres_carry_their_unit_unbroken():
     assert filters.mm(112.54) == "112.5\u00a0mm"
     assert filters.mm(None) == "not known"
