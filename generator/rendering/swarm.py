@@ -5,10 +5,10 @@ along the row. All in units of the sheet that charts are laid out on, y down.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
 
+from generator.frozen import dataclass
 from generator.quantities.units import Inch, Mm
 from generator.site.drawings import TyrePoint
 

@@ -46,6 +46,26 @@ OVER = """(width) => [...document.querySelectorAll("main *")]
   .map((each) => each.outerHTML.slice(0, 120))"""
 
 
+DRAWN = """() => [...document.querySelectorAll("main svg.dw text")]
+  .filter((each) => each.checkVisibility() && each.getBoundingClientRect().width)
+  .map((each) => parseFloat(getComputedStyle(each).fontSize) * each.getScreenCTM().a)"""
+LENGTHS = """() => {
+  const found = { both: [], alone: [] };
+  const cells = ".gaps-written th, .finding, td[data-label=Where]";
+  for (const each of document.querySelectorAll(cells)) {
+    if (!each.checkVisibility()) continue;
+    for (const one of each.querySelectorAll(".pair")) {
+      found.both.push(one.textContent);
+      one.remove();
+    }
+    if (/\\d\\s*mm\\b/.test(each.textContent)) found.alone.push(each.textContent);
+  }
+  return found;
+}"""
+SMALLEST = 7.0 * 96.0 / 72.0
+"""Points that text in a printed drawing has at least, in px: what print is read at (our own)."""
+
+
 def printed(page: "Page", paper: str) -> "PdfReader":
     from pypdf import PdfReader
 
@@ -250,3 +270,31 @@ def test_a_head_that_sorts_is_repeated_on_paper(opened: Open, sheets: dict[str, 
     made = printed(opened(chassis), "A4")
     pages = [" ".join(each.extract_text().split()) for each in made.pages]
     assert sum("Next car against the sheet" in each for each in pages) > 1
+
+
+@pytest.mark.parametrize("paper", list(FORMATS))
+@pytest.mark.parametrize("kind", ["setup", "sheet", "chassis", "tyre book", "article"])
+def test_words_in_a_printed_drawing_can_be_read(
+    opened: Open, sheets: dict[str, str], kind: str, paper: str
+) -> None:
+    others = {
+        "chassis": sheets["mock-up"].replace(".mock-up", ""),
+        "tyre book": "tyre-book.html",
+        "article": "articles/spacers-studs-nuts-seats.html",
+    }
+    page = opened({**sheets, **others}[kind])
+    lay_out(page, paper)
+    sizes = page.evaluate(DRAWN)
+    assert len(sizes) > 5
+    assert min(sizes) >= SMALLEST
+
+
+@pytest.mark.parametrize("kind", ["setup", "sheet", "mock-up", "trial"])
+def test_positions_and_outcomes_on_paper_are_in_both_units(
+    opened: Open, sheets: dict[str, str], kind: str
+) -> None:
+    page = shown(opened, sheets, kind)
+    lay_out(page, "A4")
+    told = page.evaluate(LENGTHS)
+    assert len(told["both"]) >= 3
+    assert not told["alone"]

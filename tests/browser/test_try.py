@@ -296,8 +296,14 @@ def test_the_wheel_is_moved_by_keys_alone(tried: Callable[..., "Page"]) -> None:
     assert page.locator("#try-section-desc").text_content() != before
     page.click("[data-do=worst]")
     assert page.locator("#try-section-desc").text_content() == before
-    gap = float(re.findall(r"[+\u2212]?[\d.]+(?= mm here)", before or "")[0].replace("\u2212", "-"))
-    assert gap < 5.0
+    told = re.search(r"([+-]?[\d.]+) mm \(([+-]?[\d.]+) in\) here", tame(before or ""))
+    assert told
+    assert float(told[1]) < 5.0
+    assert float(told[2]) == pytest.approx(float(told[1]) / 25.4, abs=0.0051)
+
+
+def tame(text: str) -> str:
+    return text.replace("\u2212", "-").replace("\u00a0", " ")
 
 
 def test_the_offset_window_frames_this_one(tried: Callable[..., "Page"]) -> None:

@@ -48,6 +48,9 @@ def test_it_prints_as_the_mock_up_sheet_of_this_setup(
         for site in judged(guide, change).verdict.front.sites
         if site.clearance.site.name == "fender-lip" and site.clearance.least
     ]
+    pose = page.locator("table[data-end=front][data-sweep] [data-part=pose]:has(.metric)").first
+    metric, inch = (number(pose.locator(kind).inner_text()) for kind in (".metric", ".inch"))
+    assert inch == pytest.approx(metric / 25.4, abs=0.0051)
     shown = sweep.locator("[data-part=expected] .metric").inner_text()
     assert shown.replace("\u2212", "-").startswith(f"{min(found):+.0f}".replace("+0", "0"))
 
