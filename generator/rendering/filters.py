@@ -12,10 +12,11 @@ from datetime import date
 from math import floor, isfinite, log10
 from typing import Final
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from generator.frozen import dataclass
 from generator.quantities.units import BY_SPELLING, Mm, Probability, Ratio, in_unit
+from generator.rendering.together import ticked, together
 
 NOT_KNOWN: Final = "not known"
 MINUS: Final = "\u2212"
@@ -184,21 +185,6 @@ def ident(text: str) -> str:
     return words if words[:1].isalpha() else f"n-{words or 'x'}"
 
 
-def ticked(text: str) -> Markup:
-    """Show what a message sets in backticks as code; all of it is escaped.
-
-    >>> str(ticked("write `7 mm` & go"))
-    'write <code>7 mm</code> &amp; go'
-    """
-    parts = text.split("`")
-    if len(parts) % 2 == 0:
-        return escape(text)
-    return Markup("").join(
-        Markup("<code>{}</code>").format(part) if at % 2 else escape(part)
-        for at, part in enumerate(parts)
-    )
-
-
 def _grouped(whole: str) -> str:
     head = len(whole) % 3
     parts = [whole[:head]] if head else []
@@ -216,6 +202,10 @@ def typeset(sentence: str) -> str:
     'from −7 to 7~mm (1.4~%), seen 2024-05-11'
     """
     return _UNIT.sub(NO_BREAK, _HYPHEN.sub(MINUS, sentence))
+
+
+def _typeset_kept(sentence: str) -> Markup:
+    return together(typeset(sentence))
 
 
 @dataclass(frozen=True)
@@ -290,7 +280,8 @@ FILTERS: Final[Mapping[str, Callable[..., object]]] = {
     "ident": ident,
     "ticked": ticked,
     "decimals_for": decimals_for,
-    "typeset": typeset,
+    "together": together,
+    "typeset": _typeset_kept,
     "lengths_apart": lengths_apart,
     "in_both_units": in_both_units,
 }

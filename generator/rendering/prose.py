@@ -15,6 +15,7 @@ from markupsafe import Markup
 
 from generator.frozen import dataclass
 from generator.rendering.filters import ident
+from generator.rendering.together import code, together
 
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
@@ -121,11 +122,21 @@ def _markdown() -> "MarkdownIt":
     parser = Parser("commonmark", {"html": False, "maxNesting": 20}).enable("table")
     parser.disable(["html_block", "html_inline"])
     parser.add_render_rule("image", as_words)
+    parser.add_render_rule("text", _text)
+    parser.add_render_rule("code_inline", _code_word)
     parser.add_render_rule("fence", _code)
     parser.add_render_rule("code_block", _code)
     parser.add_render_rule("table_open", _table_open)
     parser.add_render_rule("table_close", _table_close)
     return parser
+
+
+def _text(_renderer: object, tokens: "list[Token]", at: int, *_rest: object) -> str:
+    return str(together(tokens[at].content))
+
+
+def _code_word(_renderer: object, tokens: "list[Token]", at: int, *_rest: object) -> str:
+    return str(code(tokens[at].content))
 
 
 def _code(_renderer: object, tokens: "list[Token]", at: int, *_rest: object) -> str:
@@ -151,6 +162,8 @@ def _parsed(text: str, first_heading: int) -> "list[Token]":
     _set_tables(tokens)
     _mark_cautions(tokens)
     for token in tokens:
+        if token.children:
+            token.children = list(_lines_joined(token.children))
         for inner in token.children or ():
             if inner.type == "link_open" and str(inner.attrGet("href")).startswith("https:"):
                 inner.attrSet("rel", "nofollow noopener ugc")
@@ -159,6 +172,18 @@ def _parsed(text: str, first_heading: int) -> "list[Token]":
                 token.attrSet("class", "figure")
             token.attrs.pop("style", None)
     return tokens
+
+
+def _lines_joined(tokens: "list[Token]") -> "Iterator[Token]":
+    """Make one text of lines that only the file broke: a number may end one, its unit begin one."""
+    kept: Token | None = None
+    for token in tokens:
+        words = "\n" if token.type == "softbreak" else token.content
+        if kept is not None and token.type in {"text", "softbreak"}:
+            kept.content += words
+            continue
+        kept = token if token.type == "text" else None
+        yield token
 
 
 def _set_tables(tokens: "list[Token]") -> None:

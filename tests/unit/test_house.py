@@ -21,7 +21,12 @@ HOMES = {
     "pint": {"quantities/units.py"},
     "yaml": {"reading/source.py", "published/tables.py"},
     "jinja2": {"rendering/environment.py"},
-    "markupsafe": {"rendering/environment.py", "rendering/filters.py", "rendering/prose.py"},
+    "markupsafe": {
+        "rendering/environment.py",
+        "rendering/filters.py",
+        "rendering/prose.py",
+        "rendering/together.py",
+    },
     "htmlmin": {"rendering/environment.py"},
     "markdown_it": {"rendering/prose.py"},
     "PIL": {"reading/pictures/pixels.py"},
