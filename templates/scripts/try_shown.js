@@ -163,14 +163,15 @@ export const showMend = (trial, found, isMore = false) => {
     const last = trial.undo[trial.undo.length - 1].words;
     parts.push(make("p", {}, make("button", { type: "button", class: "button", "data-do": "undo" }, ...withLengths(`Take back: ${last}`))));
   }
-  for (const { end, site, word, remedies } of found) {
+  for (const [at, { end, site, word, remedies }] of found.entries()) {
+    const open = at ? 1 : FIRST_REMEDIES;
     parts.push(make("h3", {}, `${upper(site.label)}, ${end}: ${word}`));
     const best = ranked(remedies);
     if (!best.length) parts.push(make("p", {}, "Nothing that was tried is enough, alone or two together."));
     const listed = (some) => make("ul", { class: "try-remedies" }, ...some.map((each) => remedyItem(trial, end, each)));
-    if (best.length) parts.push(listed(best.slice(0, FIRST_REMEDIES)));
-    const more = best.slice(FIRST_REMEDIES);
-    if (more.length) parts.push(make("details", {}, make("summary", {}, `${more.length} more that spoil as much or more`), listed(more)));
+    if (best.length) parts.push(listed(best.slice(0, open)));
+    const more = best.slice(open);
+    if (more.length) parts.push(make("details", {}, make("summary", {}, `${more.length} more for it, that spoil as much or more`), listed(more)));
   }
   if (isMore) parts.push(make("p", {}, "Looking further…"));
   else if (!found.length) parts.push(make("p", {}, "Nothing that is known touches or is tight."));

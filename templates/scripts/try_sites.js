@@ -2,10 +2,10 @@
 // key that changed it, so rows stay in their places, and only cells that say something else are
 // written.
 import { addRange } from "./fit/verdict.js";
-import { changingLength, changingRange, make, percent, withLengths } from "./numbers.js";
+import { changingLength, changingRange, make, percent, plural, withLengths } from "./numbers.js";
 
 const ENDS = ["front", "rear"];
-const SAFE = 0.99;
+const CLEAR = "clears";
 const FIGURES = 4;
 const HEADS = ["Site", "Expected", "Chance", "Gap, 5 to 95\u00a0%", "Wanted", "Tightest at", "Rests on"];
 const CAPTION = "The weakest first: the chance on the next car that the wanted gap is there";
@@ -123,13 +123,14 @@ const begun = (trial) => {
   const weakOnes = emptyTable(CAPTION);
   const safeOnes = emptyTable("");
   const [region, safeRegion] = [weakOnes, safeOnes].map(({ element }) =>
-    make("div", { class: "table-region stacks" }, element),
+    make("div", { class: "table-region stacks lines brief" }, element),
   );
   const summary = make("summary");
+  const none = make("p", {}, "Every site that was looked at is expected to clear.");
   const fold = make("details", {}, summary, safeRegion);
   fold.addEventListener("toggle", () => fillSafe(trial));
-  trial.part("sites").replaceChildren(region, fold);
-  return { weakOnes, safeOnes, region, fold, summary, safe: [] };
+  trial.part("sites").replaceChildren(region, none, fold);
+  return { weakOnes, safeOnes, region, none, fold, summary, safe: [] };
 };
 
 export const showSites = (trial) => {
@@ -137,13 +138,13 @@ export const showSites = (trial) => {
   const shown = trial.sitesShown;
   const all = ENDS.flatMap((end) => rowsOf(trial.ends[end].verdict));
   all.sort((a, b) => (a.chance ?? -1) - (b.chance ?? -1));
-  const isSafe = ({ chance }) => chance !== null && chance > SAFE;
-  const weak = all.filter((each) => !isSafe(each));
-  shown.safe = all.filter(isSafe);
+  const weak = all.filter(({ word }) => word !== CLEAR);
+  shown.safe = all.filter(({ word }) => word === CLEAR);
   show(shown.region, weak.length > 0);
   show(shown.fold, shown.safe.length > 0);
-  if (!weak.length) shown.fold.open = true;
-  const words = `Sites that clear with more than ${SAFE * 100}\u00a0%: ${shown.safe.length}`;
+  show(shown.none, !weak.length && shown.safe.length > 0);
+  const least = shown.safe.length ? `, the weakest with ${percent(shown.safe[0].chance)}` : "";
+  const words = `Expected to clear: ${plural(shown.safe.length, "site")}${least}`;
   for (const place of [shown.summary, shown.safeOnes.words]) {
     if (place.textContent !== words) place.textContent = words;
   }

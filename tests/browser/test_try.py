@@ -63,6 +63,22 @@ def test_the_verdict_is_that_of_the_command(tried: Callable[..., "Page"], guide:
     }
 
 
+def test_only_what_is_expected_to_clear_is_folded(
+    tried: Callable[..., "Page"], guide: Guide
+) -> None:
+    change = AxleChange(size=RimSize(7.0, RIM), offset=millimetres(10.0))
+    sites = [site for each in judged(guide, change).verdict.axles() for site in each.sites]
+    page = tried(WIDE)
+    seen = "all => all.map((row) => [row.checkVisibility(), row.querySelector('td').textContent])"
+    rows = page.locator("[data-part=sites] tbody tr").evaluate_all(seen)
+    words = {word.strip() for is_shown, word in rows if is_shown}
+    assert words == {site.word for site in sites} - {"clears"}
+    assert "clears" in {site.word for site in sites}
+    summary = page.locator("[data-part=sites] summary").inner_text()
+    least = min(site.chance for site in sites if site.word == "clears" and site.chance)
+    assert f"weakest with {round(least * 100)}\u00a0%" in summary
+
+
 @pytest.mark.parametrize("end", ["front", "rear"])
 def test_every_site_is_told_with_chance_and_range_the_weakest_first(
     tried: Callable[..., "Page"], guide: Guide, end: str
