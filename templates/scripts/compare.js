@@ -65,7 +65,7 @@ const change = (fact, first) => {
   if (Math.abs(by) <= SAME) return [];
   const how = { decimals: fact.decimals, isSigned: true };
   const shown = fact.unit === "mm" ? length(by, how) : quantity(by, fact.unit, how);
-  return [make("span", { class: "laid-change" }, shown, " against A")];
+  return [make("span", { class: "laid-change" }, shown, make("span", { class: "laid-of" }, " against A"))];
 };
 
 const cell = (column, ...content) =>
@@ -87,6 +87,7 @@ const shared = (columns, cells) => {
   });
   for (const each of firsts.values()) {
     const count = each.dataset.letters.split(" ").length;
+    each.classList.toggle("laid-all", firsts.size === 1 && columns.length > 1);
     const isWhole = firsts.size === 1 || (columns.length > 3 && (firsts.size === 2 || count > 1));
     each.classList.toggle("laid-whole", isWhole);
   }
@@ -135,9 +136,8 @@ const factRows = (columns, end) => {
   });
 };
 
-const gapRows = (columns, templates) => {
+const gapRows = (columns, names, templates) => {
   const lists = columns.map((each) => new Map(each.gaps.map(([name, ...rest]) => [name, rest])));
-  const names = [...new Set(lists.flatMap((list) => [...list.keys()]))];
   return names.map((name) => {
     const found = lists.map((list) => list.get(name));
     const isOther = new Set(found.map((each) => each?.[0] || "")).size > 1;
@@ -195,8 +195,9 @@ const cardOf = (column, ids, templates) => {
     ),
     make("p", { class: "row" }, ...flags.filter(Boolean).map((each) => each.content.cloneNode(true))),
     make("p", {}, make("bdi", {}, column.sentence)),
-    make("p", { class: "small soft" }, column.told + (column.day === null ? "" : ", " + longDate(column.day))),
-    make("p", { class: "print-hidden" }, make("a", { href: addressOf(others), "data-laid": "" }, "Take away")),
+    make("p", { class: "row" },
+      make("span", { class: "small soft" }, column.told + (column.day === null ? "" : ", " + longDate(column.day))),
+      make("a", { class: "print-hidden", href: addressOf(others), "data-laid": "" }, "Take away")),
   );
 };
 
@@ -240,18 +241,29 @@ const contents = (columns, ids, templates) => {
       {},
       make("label", { class: "laid-only print-hidden" }, make("input", { type: "checkbox", "data-only": "" }), " only what differs"),
     ),
+    ...(others.length ? [make("p", { class: "laid-key small soft" }, "In italics: the change against A.")] : []),
     tableOf("Front", columns, factRows(columns, "front"), "figure"),
     tableOf("Rear", columns, factRows(columns, "rear"), "figure"),
     make("h2", {}, "Gaps as reported"),
     make("p", {}, "The least favourable of each site. What nobody looked at is not known, never clear."),
-    gaps(columns.filter((each) => each.gaps.length), templates),
+    ...gaps(columns.filter((each) => each.gaps.length), templates),
   ];
 };
 
-const gaps = (columns, templates) =>
-  columns.length
-    ? tableOf("Gaps", columns, gapRows(columns, templates), "text")
-    : make("p", { class: "not-known" }, "No gap was reported: nothing is known.");
+// A site of one car alone compares nothing: where it clears it is folded away under its number.
+const gaps = (columns, templates) => {
+  if (!columns.length) return [make("p", { class: "not-known" }, "No gap was reported: nothing is known.")];
+  const seen = new Map();
+  for (const [name, word] of columns.flatMap((each) => each.gaps)) {
+    seen.set(name, [...(seen.get(name) ?? []), word]);
+  }
+  const isLone = (name) => columns.length > 1 && seen.get(name).length === 1 && seen.get(name)[0] === "clears";
+  const [shared, lone] = [false, true].map((wanted) => [...seen.keys()].filter((name) => isLone(name) === wanted));
+  const parts = shared.length ? [tableOf("Gaps", columns, gapRows(columns, shared, templates), "text")] : [];
+  if (!lone.length) return parts;
+  const words = `Sites of one of these cars alone, reported clear there: ${lone.length}`;
+  return [...parts, make("details", {}, make("summary", {}, words), tableOf(words, columns, gapRows(columns, lone, templates), "text"))];
+};
 
 const show = async (element) => {
   const { ids, notes } = readAddress();

@@ -8,6 +8,7 @@ from urllib.parse import quote
 import pytest
 
 from generator.site.guide import Guide
+from generator.site.readings import named
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -76,6 +77,7 @@ def test_the_outline_is_as_wide_as_the_tyre(opened: Open, guide: Guide) -> None:
 
 def test_on_a_phone_columns_that_say_the_same_share_a_cell(opened: Open) -> None:
     page = laid(opened, f"?a={ONE}&b={OTHER}&c=ostvane-meridel&d={ELSEWHERE}")
+    page.locator("main details").evaluate_all("all => all.forEach((it) => (it.open = true))")
     desk = page.locator(".laid-table td")
     assert desk.count() == page.locator(".laid-table td:visible").count()
     rows = page.locator(".laid-table tbody tr").all()
@@ -91,6 +93,28 @@ def test_on_a_phone_columns_that_say_the_same_share_a_cell(opened: Open) -> None
                 told[letter] = cell.text_content()
         assert told == wanted
     assert page.locator(".laid-table td:visible").count() < desk.count()
+
+
+def test_only_a_clear_site_of_one_car_alone_is_folded(opened: Open, guide: Guide) -> None:
+    tight = "kessmoor-tindle/gantry-fifteens"
+    page = laid(opened, f"?a={ONE}&b={tight}")
+    labels = [
+        {named(site) for site in guide.library.chassis[name].value.sites}
+        for name in ("ostvane-meridel", "kessmoor-tindle")
+    ]
+    alone = labels[0] ^ labels[1]
+    fold = page.locator("main details")
+    folded = [row.locator("th").evaluate("it => it.firstChild.data")
+              for row in fold.locator("tbody tr").all()]  # fmt: skip
+    words = [row.locator("td .flag").all_text_contents() for row in fold.locator("tbody tr").all()]
+    assert folded
+    assert set(folded) <= alone
+    assert {" ".join(each).strip() for each in words} == {"clears"}
+    assert f": {len(folded)}" in fold.locator("summary").inner_text()
+    shown = page.get_by_role("region", name="Gaps", exact=True).locator("th[scope=row]")
+    others = {each.evaluate("it => it.firstChild.data") for each in shown.all()}
+    assert "front wire of the speed sensor" in others
+    assert labels[0] | labels[1] == others | set(folded)
 
 
 def test_only_what_differs_can_be_shown(opened: Open) -> None:
