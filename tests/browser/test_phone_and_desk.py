@@ -47,7 +47,9 @@ def test_a_reference_is_short_until_it_is_unfolded(opened: Open, path: str) -> N
     assert page.evaluate("document.documentElement.scrollHeight") <= MOST_ON_A_PHONE
 
 
-@pytest.mark.parametrize(("view", "most"), [("chassis", 9000), ("mock_up_sheet", 12000)])
+@pytest.mark.parametrize(
+    ("view", "most"), [("chassis", 9000), ("mock_up_sheet", 12000), ("setup_sheet", 10800)]
+)
 def test_a_page_for_the_garage_is_not_too_long_for_a_phone(
     visited: Open, site: str, guide: Guide, view: str, most: int
 ) -> None:
@@ -59,6 +61,40 @@ def test_a_page_for_the_garage_is_not_too_long_for_a_phone(
         heights[path] = page.evaluate("document.documentElement.scrollHeight")
     assert len(heights) > 5
     assert max(heights.values()) <= most, heights
+
+
+@pytest.mark.parametrize("kind", ["article", "setup", "setup_sheet", "chassis"])
+@pytest.mark.parametrize("width", [320, PHONE])
+def test_no_line_parts_a_number_from_its_unit(
+    visited: Open, site: str, guide: Guide, kind: str, width: int
+) -> None:
+    found = [page.path for page in plan(guide) if page.view == kind][:8]
+    page = visited(found[0], width=width)
+    count = 0
+    for path in found:
+        page.goto(site + path)
+        page.evaluate("document.querySelectorAll('details').forEach((it) => (it.open = true))")
+        kept = page.locator("main .together:visible")
+        lines = kept.evaluate_all("all => all.map((it) => it.getClientRects().length)")
+        assert set(lines) <= {1}
+        count += len(lines)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert count > 10
+
+
+def test_what_is_not_known_is_folded_on_a_phone_only(visited: Open, guide: Guide) -> None:
+    """A setup's sheet: on a desk and on paper what could not be checked stands open."""
+    path = urls.setup_sheet(ONE)
+    seen = "all => all.map((it) => it.checkVisibility({ contentVisibilityAuto: true }))"
+    for width, media, is_seen in (
+        (PHONE, "screen", False), (DESK, "screen", True), (PHONE, "print", True)
+    ):  # fmt: skip
+        page = visited(path, width=width)
+        page.emulate_media(media=media)
+        found = page.locator(".spread .findings").evaluate_all(seen)
+        page.emulate_media(media="screen")
+        assert len(found) == 2
+        assert set(found) == {is_seen}
 
 
 def test_what_is_folded_on_a_phone_stands_open_on_a_desk(visited: Open, guide: Guide) -> None:
@@ -121,6 +157,16 @@ def test_a_comparison_shows_all_its_columns_on_a_phone(opened: Open) -> None:
     )
     assert len(edges) > 40
     assert max(edges) <= PHONE
+
+
+def test_four_setups_side_by_side_are_not_too_long_for_a_phone(opened: Open) -> None:
+    """13,300 px once; what all say stands on one line, and who is compared with is told once."""
+    others = "ostvane-meridel/hollybank-no-stops", "kessmoor-tindle/gantry-fifteens"
+    page = opened(f"compare.html?a={ONE}&b={OTHER}&c={others[0]}&d={others[1]}", width=PHONE)
+    page.wait_for_selector(".laid-page[data-ready]")
+    assert page.get_by_text("In italics: the change against A.").is_visible()
+    assert page.evaluate("document.documentElement.scrollHeight") <= 12000
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE
 
 
 def test_an_open_menu_covers_nothing_of_the_row_it_hangs_from(visited: Open) -> None:
