@@ -86,7 +86,7 @@ BODY_CONTACT = Caution(
 )
 LAW = Caution(
     "law",
-    "This is a club's shared experience of single cars, no advice on road-worthiness. Cover of the "
+    "This is a club's shared experience of single cars, no advice on roadworthiness. Cover of the "
     "tyre, track, ride height, spacers, approval marks and insurance differ by place: ask the "
     "authority, an approved inspector, the event's organiser and the insurer before driving.",
     ("law", "legal", "approval"),

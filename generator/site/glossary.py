@@ -64,6 +64,8 @@ TERMS: tuple[Term, ...] = (
          "stamped width.", "ISO4000-2", "contours", see=("lip", "rim width")),
     Term("flag", "The guide's word for how sure a record or limit is, computed from the record "
          "and never declared."),
+    Term("forge", "The site where the club keeps its files, and where a change of them is asked "
+         "for and looked at."),
     Term("front spacing", "Distance from the mounting face to the outboard lip.",
          see=("backspacing",)),
     Term("full lock", "The steering turned as far as its stop allows, either way.",

@@ -242,8 +242,8 @@ const contents = (columns, ids, templates) => {
       make("label", { class: "laid-only print-hidden" }, make("input", { type: "checkbox", "data-only": "" }), " only what differs"),
     ),
     ...(others.length ? [make("p", { class: "laid-key small soft" }, "In italics: the change against A.")] : []),
-    tableOf("Front", columns, factRows(columns, "front"), "figure"),
-    tableOf("Rear", columns, factRows(columns, "rear"), "figure"),
+    make("div", { class: columns.length > 2 ? null : "laid-ends" }, ...["front", "rear"].map((end) =>
+      tableOf(end.charAt(0).toUpperCase() + end.slice(1), columns, factRows(columns, end), "figure"))),
     make("h2", {}, "Gaps as reported"),
     make("p", {}, "The least favourable of each site. What nobody looked at is not known, never clear."),
     ...gaps(columns.filter((each) => each.gaps.length), templates),

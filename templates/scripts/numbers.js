@@ -105,14 +105,19 @@ const toldLength = ([, before, between, last, places = ""]) => {
   return length(numberOf(last), { decimals, isSigned: last.startsWith("+") });
 };
 
+// Which way the wheel points stays on one line with its angle (generator/rendering/together.py).
+const WAY = /((?:\d+\u00b0 )?toe-(?:in|out))/;
+const whole = (words) =>
+  words.split(WAY).map((part, at) => (at % 2 ? make("span", { class: "together" }, part) : part));
+
 export const withLengths = (words) => {
   const found = [];
   let end = 0;
   for (const each of words.matchAll(IN_WORDS)) {
-    found.push(words.slice(end, each.index), toldLength(each));
+    found.push(...whole(words.slice(end, each.index)), toldLength(each));
     end = each.index + each[0].length;
   }
-  return [...found, words.slice(end)];
+  return [...found, ...whole(words.slice(end))];
 };
 
 // A length in words without markup, such as the title of a drawing.

@@ -89,6 +89,7 @@ const measuredWords = (each) => {
   return [shownValue(each, each.value), each.most ? "; wanted is at most " : "; wanted is at least ", shownValue(each, each.bound), `${words}.`];
 };
 
+const WORD_TONES = { clears: "good", tight: "care", touches: "stop", "not known": "ask" };
 const TONES = { holds: "good", fails: "stop", "too close to say": "care", "for information": "plain", "not known": "ask" };
 
 const checkItem = (each) => {
@@ -196,7 +197,7 @@ export const showWindow = (trial, rows) => {
   const strips = Object.entries(rows).map(([end, { cells, here }]) => {
     const marks = cells.map(({ offset, word }) => {
       const isHere = Math.abs(offset - here) < 1e-6;
-      const mark = make("td", { class: `try-word try-word-${word.replace(" ", "-")}${isHere ? " try-here" : ""}` });
+      const mark = make("td", { class: `try-word tone-${WORD_TONES[word]}${isHere ? " try-here" : ""}` });
       mark.append(shape(word), make("span", { class: "hidden" }, isHere ? `${word}, this one` : word));
       return mark;
     });

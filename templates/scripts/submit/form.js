@@ -19,7 +19,12 @@ const OPEN_AT_FIRST = ["[\"about\"]", "[\"front\"]"];
 export const idOf = (route) => `field-${route.join("-")}`;
 
 // What help says more than the name does.
-const helpOf = (field) => (field.declared.help.toLowerCase() === shownName(field.name).toLowerCase() ? "" : field.declared.help);
+const helpOf = ({ name, declared: { help } }) => {
+  const own = help.toLowerCase().replace(/^the /, "").replace(/( end|s)$/, "");
+  return own === shownName(name).toLowerCase() ? "" : help;
+};
+
+const said = (help) => (help ? [make("p", { class: "field-hint" }, help)] : []);
 
 // How many single values there are in a part of a record.
 const leaves = (value) => {
@@ -41,7 +46,8 @@ const hint = (field) => {
   if (!field.inner && !field.choices.length) parts.push(field.kind);
   if (usual) parts.push(`usually ${usual[0]} to ${usual[1]}${field.unit ? ` ${field.unit}` : ""}`);
   if (example && !field.inner && !field.choices.length) parts.push(`such as ${example}`);
-  return parts.join("; ");
+  // A number stays with its unit.
+  return parts.join("; ").replace(/(\d) (?=[^\s;]+(?:;|$))/g, "$1\u00a0");
 };
 
 export class Form {
@@ -74,7 +80,7 @@ export class Form {
   // A part of the record under its heading, folded; what is in it is counted beside the heading.
   section(fold, title, about, parts) {
     const id = `part-${title.toLowerCase().replaceAll(" ", "-")}`;
-    const details = this.fold(fold, [make("h2", { id }, title)], make("div", {}, ...(about ? [make("p", { class: "field-hint" }, about)] : []), ...parts));
+    const details = this.fold(fold, [make("h2", { id }, title)], make("div", {}, ...said(about), ...parts));
     details.className = "submit-fold";
     return make("section", { class: "submit-part", "aria-labelledby": id }, details);
   }
@@ -83,12 +89,12 @@ export class Form {
     const route = [field.name];
     const title = shownName(field.name);
     const fold = { key: keyed(route), route };
-    if (field.isList || !field.inner) return this.section(fold, title, field.declared.help, [this.entry(field, route, true)]);
+    if (field.isList || !field.inner) return this.section(fold, title, helpOf(field), [this.entry(field, route, true)]);
     const parts = [this.group(field.inner, route)];
     if (field.name === "rear") {
       parts.unshift(make("p", {}, make("button", { type: "button", class: "button", "data-do": "same" }, "Same as the front")));
     }
-    return this.section(fold, title, field.declared.help, parts);
+    return this.section(fold, title, helpOf(field), parts);
   }
 
   // A group: what it cannot do without, its single values side by side, then what it may have.
@@ -155,7 +161,7 @@ export class Form {
     const title = shownName(field.name);
     const body = this.group(field.inner, route);
     if (field.isRequired) {
-      return make("fieldset", { class: "submit-inner" }, make("legend", {}, title), make("p", { class: "field-hint" }, field.declared.help), body);
+      return make("fieldset", { class: "submit-inner" }, make("legend", {}, title), ...said(helpOf(field)), body);
     }
     const about = make("span", { class: "field-hint" }, helpOf(field));
     const fold = this.fold({ key: keyed(route), route }, [title, " ", about], body);

@@ -29,6 +29,7 @@ def test_a_number_stays_with_every_unit_that_may_be_typed(spelling: str) -> None
         ("down from standing, 8° toe-in", ["8° toe-in"]),
         ("195/60 R 15 88H on 6.5 x 15", ["195/60 R 15 88H", "6.5 x 15"]),
         ("re-torque after 50\nkm", ["re-torque", "50\nkm"]),
+        ("found on 2 November 2025 on a 7-inch wheel", ["2 November 2025", "7-inch"]),
         ("5 inner tubes, 12 months, 2024-05-11", []),
         ("R01-x, 1e5 mmx, well-known, a--b", []),
     ],
