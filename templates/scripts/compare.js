@@ -65,7 +65,7 @@ const change = (fact, first) => {
   if (Math.abs(by) <= SAME) return [];
   const how = { decimals: fact.decimals, isSigned: true };
   const shown = fact.unit === "mm" ? length(by, how) : quantity(by, fact.unit, how);
-  return [make("span", { class: "laid-change" }, shown, make("span", { class: "laid-of" }, " against A"))];
+  return [make("span", { class: "laid-change" }, shown, make("span", { class: "hidden" }, " against A"))];
 };
 
 const cell = (column, ...content) =>
@@ -241,7 +241,7 @@ const contents = (columns, ids, templates) => {
       {},
       make("label", { class: "laid-only print-hidden" }, make("input", { type: "checkbox", "data-only": "" }), " only what differs"),
     ),
-    ...(others.length ? [make("p", { class: "laid-key small soft" }, "In italics: the change against A.")] : []),
+    ...(others.length ? [make("p", { class: "small soft" }, "In italics: the change against A.")] : []),
     make("div", { class: columns.length > 2 ? null : "laid-ends" }, ...["front", "rear"].map((end) =>
       tableOf(end.charAt(0).toUpperCase() + end.slice(1), columns, factRows(columns, end), "figure"))),
     make("h2", {}, "Gaps as reported"),

@@ -171,6 +171,18 @@ def test_without_a_script_the_page_explains(opened: Open, guide: Guide) -> None:
     assert page.get_by_role("link", name="Find a setup").is_visible()
 
 
+def test_two_columns_lay_front_and_rear_beside_each_other_on_a_desk(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b={OTHER}")
+    front, rear = (page.get_by_role("region", name=end, exact=True) for end in ("Front", "Rear"))
+    boxes = [front.bounding_box(), rear.bounding_box()]
+    assert boxes[0]
+    assert boxes[1]
+    assert boxes[0]["y"] == boxes[1]["y"]
+    assert boxes[0]["x"] + boxes[0]["width"] <= boxes[1]["x"]
+    for table in (front, rear):
+        assert table.evaluate("it => it.scrollWidth <= it.clientWidth + 1")
+
+
 @pytest.mark.parametrize("width", [390, 1280])
 def test_four_columns_stay_inside_the_screen(opened: Open, width: int) -> None:
     third = "ostvane-meridel/marrowgate-deep-dish"
