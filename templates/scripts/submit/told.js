@@ -14,9 +14,10 @@ export const proposed = ({ code, fix, route }) => {
   return code === "Q08" && / mm$/.test(text) ? [text, text.replace(/mm$/, "in")] : [text];
 };
 
-// Texts of rules show what was typed between backquotes.
+// Texts of rules show what was typed between backquotes; a short one stays on its line.
+const LONGEST_WHOLE = 24;
 const marked = (text) =>
-  text.split("`").map((part, place) => (place % 2 ? make("code", {}, make("bdi", {}, part)) : part));
+  text.split("`").map((part, place) => (place % 2 ? make("code", { class: part.length <= LONGEST_WHOLE && "together" }, make("bdi", {}, part)) : part));
 
 export const faultLine = (fault, templates, { faults, ruled }, buttons) => {
   const { code, severity, headline, expected, why, fix } = fault;
