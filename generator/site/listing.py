@@ -33,7 +33,6 @@ class EndLine:
     sort_offset: Mm | None
     spacer: Shown
     tyre: str
-    summary: str
 
 
 @dataclass(frozen=True)
@@ -118,7 +117,6 @@ def _end(axle: Axle, fitted: AxleSetup, computed: AxleAssessment | None) -> EndL
     spacer = given(fitted.spacer.thickness) if fitted.spacer else UNKNOWN
     offset = wheel.effective_offset if wheel else None
     tyre = fitted.tyre.size.designation
-    told = f"{offset.value:.0f}\u00a0mm".replace("-", "\u2212") if offset else "not known"
     return EndLine(
         axle=axle.value,
         wheel=_together(str(fitted.wheel.size)),
@@ -127,7 +125,6 @@ def _end(axle: Axle, fitted: AxleSetup, computed: AxleAssessment | None) -> EndL
         sort_offset=offset.value if offset else None,
         spacer=spacer,
         tyre=_together(tyre),
-        summary=f"{_together(str(fitted.wheel.size))}, effective offset {told}, {_together(tyre)}",
     )
 
 

@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+import pytest
+
 from generator.site.guide import Guide
 
 if TYPE_CHECKING:
@@ -38,6 +40,19 @@ def test_one_switch_shows_one_unit_everywhere(opened: Open) -> None:
     assert shown(page) == (metric, 0)
     choose(page, "both")
     assert shown(page) == (metric, inch)
+
+
+IN_MM = r"""() => [...document.querySelectorAll("main .card dl, main .gaps-written th")]
+  .filter((it) => it.checkVisibility() && /\d\smm\b/.test(it.innerText)).length"""
+
+
+@pytest.mark.parametrize("path", ["index.html", "chassis/ostvane-meridel.mock-up.html"])
+def test_cards_and_positions_follow_the_unit(opened: Open, path: str) -> None:
+    page = opened(path)
+    choose(page, "mm")
+    assert page.evaluate(IN_MM) > 3
+    choose(page, "in")
+    assert page.evaluate(IN_MM) == 0
 
 
 def test_the_choice_is_remembered_and_in_the_address(opened: Open) -> None:
