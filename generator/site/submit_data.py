@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Iterable, Iterator, Mapping
 
 from generator.cache.once import Once
+from generator.frozen import dataclass
 from generator.reading.pruning import plain
 from generator.records.library import Filed
 from generator.records.setup import Setup
@@ -29,17 +30,27 @@ def rules_file() -> DataFile:
     return DataFile(urls.submit_file(f"rules.{digest}.js"), text)
 
 
-def fields_file(guide: Guide) -> DataFile:
+@dataclass(frozen=True)
+class Known:
+    """What a chassis tells a member who types: cars, members, and the ids that are taken."""
+
+    cars: tuple[str, ...]
+    members: tuple[str, ...]
+    taken: tuple[str, ...]
+
+
+def fields_file(known: Iterable[Known]) -> DataFile:
     """Give the fields of a record, with the members and cars that the guide knows already."""
-    cars = sorted({setup.value.car for setup in guide.setups()})
-    members = sorted({setup.value.member for setup in guide.setups()})
+    every = tuple(known)
+    cars = sorted({car for each in every for car in each.cars})
+    members = sorted({member for each in every for member in each.members})
     content = {
         "models": models(),
         "units": units(),
         "later": list(LATER),
         "cars": cars,
         "members": members,
-        "taken": sorted(guide.library.setups),
+        "taken": sorted(name for each in every for name in each.taken),
         "rules": [code for code, _ in live_rules()],
     }
     return DataFile(urls.submit_file("fields.json"), json_text(content))

@@ -5,12 +5,13 @@ one that the record itself tells of; no clock is read.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from generator import RELEASED, __version__
 from generator.frozen import dataclass
+from generator.records.chassis import Chassis
 from generator.records.library import Filed
 from generator.records.setup import Setup
 from generator.site import urls
@@ -26,16 +27,60 @@ MOST_ENTRIES = 50
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
-def feeds(guide: Guide) -> Iterator[DataFile]:
-    """Give the feed of all setups, and one for each chassis."""
-    everything = tuple(guide.library.setups.values())
-    yield DataFile(
-        urls.FEED, _feed(guide, _Feed(urls.FEED, guide.club.title, urls.HOME, everything))
+@dataclass(frozen=True)
+class Entry:
+    """What a feed says of a record: its last day, the day of measuring, and its words."""
+
+    setup: str
+    day: date
+    published: date
+    title: str
+    member: str
+    chassis: str
+    chassis_name: str
+    summary: str
+
+
+def newest_entries(entries: Iterable[Entry]) -> tuple[Entry, ...]:
+    """Give the entries that a feed has room for: those of the latest days, then by id."""
+    ordered = sorted(entries, key=lambda each: (-each.day.toordinal(), each.setup))
+    return tuple(ordered[:MOST_ENTRIES])
+
+
+def entries_of(guide: Guide) -> tuple[Entry, ...]:
+    """Give the entry of each record of a guide, or of a part of one."""
+    replaced = replaced_by(guide.library)
+    setups = guide.library.setups.values()
+    return tuple(_told(guide, each, replaced) for each in setups)
+
+
+def _told(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> Entry:
+    setup, word = filed.value, standing(filed, replaced)
+    chassis = guide.library.chassis.get(setup.chassis)
+    name = chassis.value.name if chassis else setup.chassis
+    suffix = "" if word == COUNTS else f" ({word})"
+    return Entry(
+        filed.id,
+        last_day(filed, guide.library, replaced),
+        setup.date,
+        f"{name}: {setup.title}{suffix}",
+        setup.member,
+        setup.chassis,
+        name,
+        _summary(setup, word),
     )
-    for name, chassis in sorted(guide.library.chassis.items()):
-        title = f"{guide.club.title}: {chassis.value.name}"
-        path, page = urls.feed(name), urls.chassis(name)
-        yield DataFile(path, _feed(guide, _Feed(path, title, page, guide.library.of_chassis(name))))
+
+
+def whole_feed(guide: Guide, entries: Iterable[Entry]) -> DataFile:
+    """Give the feed of all setups."""
+    return _feed(guide, _Feed(urls.FEED, guide.club.title, urls.HOME), entries)
+
+
+def chassis_feed(guide: Guide, chassis: Filed[Chassis], entries: Iterable[Entry]) -> DataFile:
+    """Give the feed of one chassis."""
+    title = f"{guide.club.title}: {chassis.value.name}"
+    about = _Feed(urls.feed(chassis.id), title, urls.chassis(chassis.id))
+    return _feed(guide, about, entries)
 
 
 @dataclass(frozen=True)
@@ -43,61 +88,42 @@ class _Feed:
     path: str
     title: str
     page: str
-    setups: tuple[Filed[Setup], ...]
 
 
-def _feed(guide: Guide, feed: _Feed) -> str:
-    replaced = replaced_by(guide.library)
-    days = {setup.id: last_day(setup, guide.library, replaced) for setup in feed.setups}
-    newest = sorted(sorted(feed.setups, key=_id), key=lambda each: days[each.id], reverse=True)
+def _feed(guide: Guide, feed: _Feed, entries: Iterable[Entry]) -> DataFile:
+    newest = newest_entries(entries)
     root = Element("feed", {"xmlns": ATOM})
     _text(root, "id", _at(guide, feed.path))
     _text(root, "title", feed.title)
     if guide.club.invented:
         _text(root, "subtitle", "Demo: cars, people and numbers are invented. Fit nothing by them.")
     # A feed must have a date; one without entries has that of the version that wrote it.
-    _text(root, "updated", _moment(max(days.values(), default=date(*RELEASED))))
+    _text(root, "updated", _moment(newest[0].day if newest else date(*RELEASED)))
     SubElement(root, "link", rel="self", type="application/atom+xml", href=_at(guide, feed.path))
     SubElement(root, "link", rel="alternate", type="text/html", href=_at(guide, feed.page))
     _text(SubElement(root, "author"), "name", guide.club.name)
     generator = SubElement(root, "generator", version=__version__)
     generator.text = "Gapbook"
     first = {move.new: move.old for move in reversed(guide.club.moved)}
-    for setup in newest[:MOST_ENTRIES]:
-        _entry(root, guide, setup, _Told(days[setup.id], standing(setup, replaced), first))
-    return _document(root)
+    for entry in newest:
+        _entry(root, guide, entry, first)
+    return DataFile(feed.path, _document(root))
 
 
-@dataclass(frozen=True)
-class _Told:
-    """What an entry says beside its record; `first` gives the first address of one that moved."""
-
-    day: date
-    word: str
-    first: Mapping[str, str]
-
-
-def _id(setup: Filed[Setup]) -> str:
-    return setup.id
-
-
-def _entry(root: Element, guide: Guide, filed: Filed[Setup], told: _Told) -> None:
-    setup = filed.value
-    chassis = guide.library.chassis.get(setup.chassis)
-    name = chassis.value.name if chassis else setup.chassis
+def _entry(root: Element, guide: Guide, told: Entry, first: Mapping[str, str]) -> None:
+    """Write an entry; `first` gives the first address of a record that moved."""
     entry = SubElement(root, "entry")
-    way = f"setups/{filed.id}"
-    _text(entry, "id", _at(guide, urls.record(told.first.get(way, way))))
-    suffix = "" if told.word == COUNTS else f" ({told.word})"
-    _text(entry, "title", f"{name}: {setup.title}{suffix}")
+    way = f"setups/{told.setup}"
+    _text(entry, "id", _at(guide, urls.record(first.get(way, way))))
+    _text(entry, "title", told.title)
     _text(entry, "updated", _moment(told.day))
-    _text(entry, "published", _moment(setup.date))
+    _text(entry, "published", _moment(told.published))
     SubElement(
-        entry, "link", rel="alternate", type="text/html", href=_at(guide, urls.setup(filed.id))
+        entry, "link", rel="alternate", type="text/html", href=_at(guide, urls.setup(told.setup))
     )
-    _text(SubElement(entry, "author"), "name", setup.member)
-    SubElement(entry, "category", term=setup.chassis, label=_clean(name))
-    _text(entry, "summary", _summary(setup, told.word))
+    _text(SubElement(entry, "author"), "name", told.member)
+    SubElement(entry, "category", term=told.chassis, label=_clean(told.chassis_name))
+    _text(entry, "summary", told.summary)
 
 
 def _summary(setup: Setup, word: str) -> str:
@@ -110,19 +136,18 @@ def _summary(setup: Setup, word: str) -> str:
     return f"{'; '.join(ends)}. {len(setup.gaps)} gaps reported. Standing: {word}."
 
 
-def sitemap(guide: Guide, pages: Iterable[str]) -> DataFile:
-    """List pages that stand for themselves by address; setups with the day of the last change."""
-    replaced = replaced_by(guide.library)
-    days = {
-        urls.setup(each.id): last_day(each, guide.library, replaced)
-        for each in guide.library.setups.values()
-    }
+def sitemap(guide: Guide, pages: Iterable[str], days: Mapping[str, date]) -> DataFile:
+    """List pages that stand for themselves by address.
+
+    `days` has the last day of each setup, by its id.
+    """
+    last = {urls.setup(name): day for name, day in days.items()}
     root = Element("urlset", {"xmlns": SITEMAP})
     for path in sorted(pages):
         url = SubElement(root, "url")
         _text(url, "loc", _at(guide, path))
-        if path in days:
-            _text(url, "lastmod", days[path].isoformat())
+        if path in last:
+            _text(url, "lastmod", last[path].isoformat())
     return DataFile(urls.SITEMAP, _document(root))
 
 

@@ -1,6 +1,7 @@
 """The page on which setups are laid beside each other; its script does what its address asks."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 
 from generator.frozen import dataclass
 from generator.records.library import Filed
@@ -9,8 +10,18 @@ from generator.site import urls
 from generator.site.comparison import comparison_file, stock_file
 from generator.site.guide import Guide
 from generator.site.lifecycle import replaced_by
+from generator.site.listing import case_of
 from generator.site.page import DataFile, Page
 from generator.site.shell import Link, PageHead
+
+
+@dataclass(frozen=True)
+class Newest:
+    """A setup, its day of measuring, and its chassis; empty where the club has no sheet of it."""
+
+    day: date
+    id: str
+    chassis: str
 
 
 @dataclass(frozen=True)
@@ -22,18 +33,30 @@ class ComparePage:
     example: str
 
 
+def share(guide: Guide) -> tuple[Newest, ...]:
+    """Give the newest setup of a guide of one chassis, if it has any."""
+    return tuple(
+        Newest(filed.value.date, filed.id, case.chassis.id if case.chassis else "")
+        for filed, case in ((each, case_of(guide, each)) for each in guide.setups()[:1])
+    )
+
+
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the page."""
+    yield from joined(guide, [share(part) for part in guide.parts()])
+
+
+def joined(guide: Guide, shares: Sequence[tuple[Newest, ...]]) -> Iterator[Page]:
+    """Give the page; its example is the newest setup of all beside stock."""
     head = PageHead(
         "Compare setups",
         "Two to four setups, or one against stock: numbers, differences and sections laid over "
         "each other.",
         (Link("Home", urls.HOME),),
     )
-    setups = guide.setups()
-    example = ""
-    if setups and setups[0].value.chassis in guide.library.chassis:
-        example = urls.compare(setups[0].value.chassis, setups[0].id)
+    every = (each for share in shares for each in share)
+    newest = min(every, key=lambda each: (-each.day.toordinal(), each.id), default=None)
+    example = urls.compare(newest.chassis, newest.id) if newest and newest.chassis else ""
     view = ComparePage(
         find_href=urls.FIND,
         chassis=tuple(Link(each.value.name, urls.chassis(each.id)) for each in guide.chassis()),

@@ -1,6 +1,6 @@
 """The data of the guide: tables with every column described, schemas, feeds, what git knows."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from functools import cache
 from importlib import import_module
@@ -13,7 +13,14 @@ from generator.frozen import dataclass
 from generator.site import urls
 from generator.site.data import tables
 from generator.site.data.columns import Table
-from generator.site.data.feeds import feeds, sitemap
+from generator.site.data.feeds import (
+    Entry,
+    chassis_feed,
+    entries_of,
+    newest_entries,
+    sitemap,
+    whole_feed,
+)
 from generator.site.data.manifest import NAME, manifest_file, told_of
 from generator.site.data.record_schema import KINDS, record_schema
 from generator.site.data.table_schema import table_schema
@@ -106,15 +113,39 @@ def data_tables() -> tuple[Table[Any], ...]:
     return tuple(import_module(f"{tables.__name__}.{name}").TABLE for name in names)
 
 
+@dataclass(frozen=True)
+class Share:
+    """What one chassis gives: records that do not simply count, by day and id; entries of feeds.
+
+    `days` has the last day of each record, by id.
+    """
+
+    old: tuple[tuple[date, str, OldRecord], ...]
+    newest: tuple[Entry, ...]
+    days: Mapping[str, date]
+
+
+def share(guide: Guide) -> Share:
+    """Give the share of a guide of one chassis."""
+    entries = entries_of(guide)
+    days = {each.setup: each.day for each in entries}
+    return Share(tuple(_old(guide)), newest_entries(entries), days)
+
+
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the page."""
+    yield from joined(guide, [share(part) for part in guide.parts()])
+
+
+def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
+    """Give the page from what each chassis gives to it."""
     head = PageHead(
         "Data and feeds",
         "Everything in this guide as files for programs and spreadsheets, with every column "
         "described.",
         (Link("Home", urls.HOME),),
     )
-    yield Page(urls.DATA, "data", head, _view(guide))
+    yield Page(urls.DATA, "data", head, _view(guide, shares))
 
 
 def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
@@ -126,7 +157,15 @@ def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
     )
     yield from tables
     listed = [page.path for page in every_page if not page.moved_to]
-    yield from joined_files(Joining(guide, {}, [told_of(file) for file in tables], listed))
+    shares = {"data": [share(part) for part in guide.parts()]}
+    yield from joined_files(Joining(guide, shares, [told_of(file) for file in tables], listed))
+    yield from part_files(guide)
+
+
+def part_files(guide: Guide) -> Iterator[DataFile]:
+    """Give the feed of one chassis, or of several."""
+    for part in guide.parts():
+        yield from (chassis_feed(guide, each, entries_of(part)) for each in part.chassis())
 
 
 def schema_address(guide: Guide, table: Table[Any]) -> str:
@@ -136,12 +175,13 @@ def schema_address(guide: Guide, table: Table[Any]) -> str:
 
 def joined_files(joining: Joining) -> Iterator[DataFile]:
     """Give what stands beside the tables, which are finished: schemas, manifest, feeds, sitemap."""
-    guide = joining.guide
+    guide, shares = joining.guide, joining.shares["data"]
     schemas = tuple(_schemas(guide))
     yield from schemas
     yield manifest_file(guide, (*joining.tables, *map(told_of, schemas)))
-    yield from feeds(guide)
-    yield sitemap(guide, joining.pages)
+    yield whole_feed(guide, (entry for each in shares for entry in each.newest))
+    days = {name: day for each in shares for name, day in each.days.items()}
+    yield sitemap(guide, joining.pages, days)
 
 
 def _schemas(guide: Guide) -> Iterator[DataFile]:
@@ -157,13 +197,14 @@ def _schemas(guide: Guide) -> Iterator[DataFile]:
         yield DataFile(urls.schema(name), json_pretty(export))
 
 
-def _view(guide: Guide) -> DataPage:
+def _view(guide: Guide, shares: Sequence[Share]) -> DataPage:
     feed_links = [Link("All setups", urls.FEED)]
     feed_links += [Link(each.value.name, urls.feed(each.id)) for each in guide.chassis()]
     moved = [
         (move.old, Link(title_of(guide, move.new), urls.record(move.new)))
         for move in guide.club.moved
     ]
+    old = sorted((each for share in shares for each in share.old), key=_newest_first)
     return DataPage(
         is_invented=guide.club.invented,
         address=f"{guide.club.address}/{urls.DATA_FOLDER}/",
@@ -175,7 +216,7 @@ def _view(guide: Guide) -> DataPage:
         sitemap=urls.SITEMAP,
         history_told=guide.history.told,
         newest=_newest(guide),
-        old=tuple(_old(guide)),
+        old=tuple(each for _, _, each in old),
         moved=tuple(moved),
         gone=_gone(guide),
     )
@@ -215,12 +256,17 @@ def _newest(guide: Guide) -> tuple[FileChange, ...]:
     return tuple(sorted(found, key=lambda each: each.day, reverse=True)[:_NEWEST])
 
 
-def _old(guide: Guide) -> Iterator[OldRecord]:
+def _newest_first(old: tuple[date, str, OldRecord]) -> tuple[int, str]:
+    return (-old[0].toordinal(), old[1])
+
+
+def _old(guide: Guide) -> Iterator[tuple[date, str, OldRecord]]:
     replaced = replaced_by(guide.library)
     for filed in guide.setups():
         word = standing(filed, replaced)
         if word != COUNTS:
-            yield OldRecord(Link(filed.value.title, urls.setup(filed.id)), word)
+            link = Link(filed.value.title, urls.setup(filed.id))
+            yield filed.value.date, filed.id, OldRecord(link, word)
 
 
 def _gone(guide: Guide) -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """The maintainers' page: what the records ask for next."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from generator.evidence.confidence import LimitFlag, RecordFlag, limit_confidence
@@ -69,6 +69,15 @@ class Aging:
 
 
 @dataclass(frozen=True)
+class LastSaid:
+    """A record that counts, with the last day on which anything was said of it."""
+
+    setup: Link
+    member: str
+    last: date
+
+
+@dataclass(frozen=True)
 class FileFault:
     """A fault of a file, with the page that explains it."""
 
@@ -103,6 +112,8 @@ class Share:
     known: tuple[Known, ...]
     least_known: tuple[LeastKnown, ...]
     measurements: tuple[Measurement, ...]
+    newest: date | None
+    last_said: tuple[LastSaid, ...]
 
 
 def share(guide: Guide) -> Share:
@@ -112,6 +123,8 @@ def share(guide: Guide) -> Share:
         tuple(_known(guide)),
         tuple(sorted(_limits(guide), key=_how_little)[:_MOST]),
         worth_for_club(advice.measurements(guide, chassis) for chassis in guide.chassis()),
+        max((filed.value.date for filed in guide.setups()), default=None),
+        tuple(_last_said(guide)),
     )
 
 
@@ -122,8 +135,9 @@ def pages(guide: Guide) -> Iterator[Page]:
 
 def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
     """Give the page from what each chassis gives to it."""
-    aging = sorted(_aging(guide), key=lambda each: (each.last, each.setup.href))
-    setups = guide.setups()
+    newest = max((each.newest for each in shares if each.newest), default=None)
+    said = (each for share in shares for each in share.last_said)
+    aging = sorted(_aging(said, newest), key=lambda each: (each.last, each.setup.href))
     asked = sorted((each for share in shares for each in share.questioned), key=_newest_first)
     known = (each for share in shares for each in share.known)
     least = (each for share in shares for each in share.least_known)
@@ -131,7 +145,7 @@ def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
         questioned=tuple(each for _, _, each in asked),
         known=tuple(sorted(known, key=lambda each: (each.chassis.label, each.chassis.href))),
         least_known=tuple(sorted(least, key=_how_little)[:_MOST]),
-        newest=setups[0].value.date if setups else None,
+        newest=newest,
         stale_years=STALE_YEARS,
         stale=tuple(each for each in aging if each.years > STALE_YEARS),
         oldest=tuple(aging[:5]),
@@ -202,20 +216,22 @@ def _how_little(known: LeastKnown) -> tuple[Mm, str, str, str]:
     return (-round(known.spread, 1), known.chassis.href, known.label, known.side)
 
 
-def _aging(guide: Guide) -> Iterator[Aging]:
-    """Give each record that counts, with the last day on which anything was said of it."""
+def _aging(said: Iterable[LastSaid], newest: date | None) -> Iterator[Aging]:
+    for each in said:
+        years = ((newest or each.last) - each.last).days / _DAYS
+        yield Aging(each.setup, each.member, each.last, years)
+
+
+def _last_said(guide: Guide) -> Iterator[LastSaid]:
     replaced = replaced_by(guide.library)
-    setups = guide.setups()
-    for filed in setups:
+    for filed in guide.setups():
         setup = filed.value
         if setup.withdrawn is not None or filed.id in replaced:
             continue
         said = [setup.date, *(each.date for each in setup.confirmations)]
         said += [each.date for each in setup.corrections]
         said += [each.date for each in setup.disputes]
-        last = max(said)
-        years = (setups[0].value.date - last).days / _DAYS
-        yield Aging(_link(filed), setup.member, last, years)
+        yield LastSaid(_link(filed), setup.member, max(said))
 
 
 def _faults(guide: Guide, severity: Severity) -> Iterator[FileFault]:

@@ -1,6 +1,6 @@
 """Submitting a record: the form, and the way by file for those without scripting."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from generator.frozen import dataclass
 from generator.records.checking import rule_modules
@@ -14,6 +14,7 @@ from generator.site.joining import Joining
 from generator.site.page import DataFile, Page
 from generator.site.shell import Link, PageHead
 from generator.site.submit_data import (
+    Known,
     chassis_files,
     fields_file,
     near_file,
@@ -72,6 +73,22 @@ class Submit:
     live_facts_href: str
 
 
+def share(guide: Guide) -> Known:
+    """Give the cars and members of a guide of one chassis."""
+    setups = guide.setups()
+    return Known(
+        tuple(sorted({setup.value.car for setup in setups})),
+        tuple(sorted({setup.value.member for setup in setups})),
+        tuple(sorted(guide.library.setups)),
+    )
+
+
+def joined(guide: Guide, shares: Sequence[Known]) -> Iterator[Page]:
+    """Give the page, which shows none of that itself."""
+    del shares
+    yield from pages(guide)
+
+
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the page."""
     at, name, text = filled_in(guide.club.forge)
@@ -97,7 +114,7 @@ def pages(guide: Guide) -> Iterator[Page]:
 def files(guide: Guide, pages: tuple[Page, ...]) -> Iterator[DataFile]:
     """Give what the form loads, and the records to begin with."""
     del pages
-    yield from _files(guide, traits(guide))
+    yield from _files([share(part) for part in guide.parts()], traits(guide))
     yield from part_files(guide)
     for filed in guide.setups():
         yield from files_of(guide, filed, {})
@@ -106,7 +123,7 @@ def files(guide: Guide, pages: tuple[Page, ...]) -> Iterator[DataFile]:
 def joined_files(joining: Joining) -> Iterator[DataFile]:
     """Give what the form loads of the whole guide, from what each chassis gives to Find."""
     found = newest_first(each for share in joining.shares["find"] for each in share.traits)
-    yield from _files(joining.guide, found)
+    yield from _files(joining.shares["submit"], found)
 
 
 def part_files(guide: Guide) -> Iterator[DataFile]:
@@ -122,8 +139,8 @@ def files_of(
     yield from start_files(filed)
 
 
-def _files(guide: Guide, found: tuple[Trait, ...]) -> Iterator[DataFile]:
-    yield fields_file(guide)
+def _files(known: Sequence[Known], found: tuple[Trait, ...]) -> Iterator[DataFile]:
+    yield fields_file(known)
     yield rules_file()
     yield near_file(found)
 

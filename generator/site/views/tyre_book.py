@@ -1,12 +1,13 @@
 """The tyre book: what members measured on mounted tyres, against what the label says."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 from statistics import median
 
 from generator.frozen import dataclass
 from generator.quantities.tyre_marks import TyreSize
-from generator.quantities.units import Mm, Ratio
+from generator.quantities.units import Inch, Mm, Ratio
 from generator.records.dimensions import nominal_tyre, rim_width
 from generator.records.fitted import AxleSetup
 from generator.records.library import Filed
@@ -69,6 +70,23 @@ class TyreBook:
 
 
 @dataclass(frozen=True)
+class Measured:
+    """A measured tyre: its place among all, its line without a number, its point in the chart."""
+
+    order: tuple[float, float, str, float, str, str]
+    line: TyreLine
+    width: Inch
+
+
+@dataclass(frozen=True)
+class Share:
+    """What one chassis gives to the book: measured tyres, and how many were not measured."""
+
+    measured: tuple[Measured, ...]
+    unmeasured: int
+
+
+@dataclass(frozen=True)
 class _Mounted:
     """A tyre of a record that still counts; one entry where both ends have the same."""
 
@@ -77,17 +95,35 @@ class _Mounted:
     fitted: AxleSetup
 
 
+def share(guide: Guide) -> Share:
+    """Give the share of a guide of one chassis."""
+    tyres = tuple(_tyres(guide))
+    measured = tuple(
+        Measured(_order(each), _line(each), each.fitted.wheel.size.width_code)
+        for each in tyres
+        if _is_measured(each)
+    )
+    return Share(measured, len(tyres) - len(measured))
+
+
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the page."""
-    tyres = tuple(_tyres(guide))
-    measured = sorted((each for each in tyres if _is_measured(each)), key=_order)
-    lines = tuple(_line(at, each) for at, each in enumerate(measured, 1))
+    yield from joined(guide, [share(part) for part in guide.parts()])
+
+
+def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
+    """Give the page from what each chassis gives to it."""
+    del guide
+    measured = sorted(
+        (each for share in shares for each in share.measured), key=lambda each: each.order
+    )
+    lines = tuple(replace(each.line, number=at) for at, each in enumerate(measured, 1))
     view = TyreBook(
         sizes=tuple((size, tuple(found)) for size, found in groupby(lines, _size)),
         measured=len(lines),
         spreads=tuple(_spreads(lines)),
         chart=_chart(lines, measured),
-        unmeasured=len(tyres) - len(measured),
+        unmeasured=sum(each.unmeasured for each in shares),
         method_href=f"{urls.METHOD}#tyre",
     )
     head = PageHead(
@@ -138,13 +174,13 @@ def _sort(size: TyreSize) -> tuple[Mm, Ratio, str]:
     return (size.nominal_section_width or 0.0, size.aspect_ratio or 0.0, size.designation)
 
 
-def _line(number: int, tyre: _Mounted) -> TyreLine:
+def _line(tyre: _Mounted) -> TyreLine:
     said, wheel = tyre.fitted.tyre, tyre.fitted.wheel
     label = nominal_tyre(said.size, rim_width(wheel.size))
     section, diameter, tread = said.section_width, said.diameter, said.tread_width
     share = tread.value / section.value if tread and section and section.value > 0.0 else None
     return TyreLine(
-        number=number,
+        number=0,
         size=said.size.size,
         sort=_sort(said.size),
         rim=str(wheel.size),
@@ -179,9 +215,9 @@ def _spreads(lines: tuple[TyreLine, ...]) -> Iterator[Spread]:
             yield Spread(what, len(known), *shown)
 
 
-def _chart(lines: tuple[TyreLine, ...], tyres: list[_Mounted]) -> TyreChart | None:
+def _chart(lines: tuple[TyreLine, ...], tyres: list[Measured]) -> TyreChart | None:
     points = tuple(
-        TyrePoint(line.number, tyre.fitted.wheel.size.width_code, line.wider.value)
+        TyrePoint(line.number, tyre.width, line.wider.value)
         for line, tyre in zip(lines, tyres, strict=True)
         if line.wider.value is not None
     )

@@ -9,9 +9,10 @@ from xml.etree import ElementTree
 import pytest
 
 from generator import RELEASED
-from generator.site.data.feeds import ATOM, SITEMAP, feeds
+from generator.site.data.feeds import ATOM, SITEMAP, entries_of, whole_feed
 from generator.site.guide import Guide
 from generator.site.plan import plan, plan_files
+from generator.site.views import data
 
 A = f"{{{ATOM}}}"
 S = f"{{{SITEMAP}}}"
@@ -20,7 +21,8 @@ MOMENT = re.compile(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d+)?(Z|[+-]\d{2}:\d
 
 
 def parsed(guide: Guide) -> dict[str, ElementTree.Element]:
-    return {file.path: ElementTree.fromstring(file.text) for file in feeds(guide)}
+    found = (whole_feed(guide, entries_of(guide)), *data.part_files(guide))
+    return {file.path: ElementTree.fromstring(file.text) for file in found}
 
 
 def text(parent: ElementTree.Element, name: str) -> str:
