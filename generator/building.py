@@ -14,21 +14,21 @@ from generator.cache.once import lend
 from generator.cache.store import Store
 from generator.computing import frame_of, inputs_of
 from generator.frozen import dataclass
+from generator.gists import known_of
 from generator.reading.fault import Fault
 from generator.reading.folder import Found, content_files
 from generator.reading.history import history_of
 from generator.reading.photos import PhotoFile, photo_files
 from generator.reading.report import summary
 from generator.reading.trouble import GuideError
-from generator.records.checking import check
-from generator.records.collect import Collected, collect
-from generator.remembered import Remembered, all_read, read_ahead
+from generator.records.library import Library
+from generator.remembered import Remembered
 from generator.rendering.environment import template_folder
 from generator.rendering.manifest import Artifact, Entry, Kept
 from generator.rendering.offline import install_files, worker_files
 from generator.rendering.photos import files_of_photos
 from generator.rendering.render import Renderer, told_of_dead
-from generator.shares import Job, Share, job_of, kept_share, make_share, parts_of_pages
+from generator.shares import Job, Share, jobs_of, kept_share, make_share, parts_of_pages
 from generator.site import urls
 from generator.site.data.writing import Chunks, table_file, table_rows
 from generator.site.guide import Guide, Input
@@ -39,8 +39,6 @@ from generator.site.views.data import data_tables, schema_address
 from generator.workers import Crew
 
 File = Artifact | Kept
-_MANY = 24
-"""Files; fewer are read by one process, sooner than others could begin."""
 
 
 @dataclass(frozen=True)
@@ -52,36 +50,21 @@ class Checked:
     content: Path
     files: tuple[Found, ...]
     photos: tuple[PhotoFile, ...]
-    collected: Collected
+    library: Library
 
 
 def checked(content: Path, today: date, store: Store, crew: Crew) -> Checked:
     """Read and check a content folder. Raises GuideError if it cannot be read."""
     lend(store)
-    remembered = Remembered(store)
-    wrong = remembered.disagreements()
+    wrong = Remembered(store).disagreements()
     if wrong:
         raise GuideError(f"the factors of {', '.join(wrong)} are not those of pint")
     files, odd = content_files(content)
-    for _ in crew.mapped(partial(read_ahead, store=store), _unread(files, store)):
-        pass
     photos, unfit = photo_files(content)
-    collected = collect(files, photos, read_file=remembered.file)
-    ruled = check(collected.library, today=today, of_case=remembered.faults)
-    found = {*odd, *unfit, *collected.faults, *ruled}
+    known = known_of(files, photos, today=today, store=store, crew=crew)
+    found = {*odd, *unfit, *known.faults}
     faults = tuple(sorted(found, key=lambda fault: fault.order))
-    return Checked(faults, summary(faults, collected.files), content, files, photos, collected)
-
-
-def _unread(files: tuple[Found, ...], store: Store) -> list[tuple[Found, ...]]:
-    """Give the files of each chassis of which something was not read yet, if they are many."""
-    groups: dict[str, list[Found]] = {}
-    for file in files:
-        folder, _, rest = file.path.partition("/")
-        if folder in ("chassis", "setups"):
-            groups.setdefault(rest.removesuffix(".yaml").partition("/")[0], []).append(file)
-    unread = [tuple(group) for group in groups.values() if not all_read(group, store)]
-    return unread if sum(map(len, unread)) >= _MANY else []
+    return Checked(faults, summary(faults, len(files)), content, files, photos, known.library)
 
 
 def files_of(state: Checked, store: Store, crew: Crew) -> tuple[File, ...]:
@@ -90,12 +73,12 @@ def files_of(state: Checked, store: Store, crew: Crew) -> tuple[File, ...]:
     Raises GuideError for a template that cannot be rendered and for a link that leads nowhere.
     """
     frame = replace(
-        frame_of(state.collected, state.faults),
+        frame_of(state.library, state.faults),
         inputs=inputs_of(state.files, state.photos),
         history=history_of(state.content, state.files),
     )
-    jobs = tuple(_jobs(frame, state.faults))
-    shares = _shares(jobs, store, crew)
+    jobs = tuple(jobs_of(frame, state.faults))
+    shares = _shares(frame, jobs, store, crew)
     crew.dismiss()
     tables = tuple(_tables(frame, jobs, shares, store))
     joining = _joining(frame, shares, tables)
@@ -121,23 +104,15 @@ def files_of(state: Checked, store: Store, crew: Crew) -> tuple[File, ...]:
     return (*files, *worker_files(frame, files, template_folder()))
 
 
-def _jobs(frame: Guide, faults: tuple[Fault, ...]) -> Iterator[Job]:
-    by_path: dict[str, list[Fault]] = {}
-    for fault in faults:
-        by_path.setdefault(fault.place.path, []).append(fault)
-    for name in frame.part_names():
-        paths = [setup.source.path for setup in frame.setups_of(name)]
-        yield job_of(frame, name, tuple(each for path in paths for each in by_path.get(path, ())))
-
-
-def _shares(jobs: tuple[Job, ...], store: Store, crew: Crew) -> tuple[Share, ...]:
+def _shares(frame: Guide, jobs: tuple[Job, ...], store: Store, crew: Crew) -> tuple[Share, ...]:
     """Give the share of each chassis: those that were kept, and the others anew."""
     kept = {job.name: kept_share(job, store) for job in jobs}
     shares = {name: share for name, share in kept.items() if share is not None}
     waiting = [job for job in jobs if job.name not in shares]
-    for job, share in zip(
-        waiting, crew.mapped(partial(make_share, store=store), waiting), strict=True
-    ):
+    # A part is put together when its turn comes, so that the records of few are held at a time.
+    parts = ((job, frame.part(job.chassis)) for job in waiting)
+    made = crew.mapped(partial(make_share, store=store), parts)
+    for job, share in zip(waiting, made, strict=True):
         shares[job.name] = share
     return tuple(shares[job.name] for job in jobs)
 
@@ -146,9 +121,7 @@ def _tables(
     frame: Guide, jobs: tuple[Job, ...], shares: tuple[Share, ...], store: Store
 ) -> Iterator[Entry]:
     """Put the tables together from the rows of each chassis, in order of the setups' ids."""
-    ordered = sorted(
-        zip(jobs, shares, strict=True), key=lambda each: f"{each[0].part.part_names()[0]}/"
-    )
+    ordered = sorted(zip(jobs, shares, strict=True), key=lambda each: f"{each[0].chassis}/")
     for table in data_tables():
         whole = {} if table.by_chassis else table_rows(frame, table)
         for ending in table.endings:

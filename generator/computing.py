@@ -16,7 +16,7 @@ from generator.reading.photos import PhotoFile
 from generator.reading.trouble import GuideError
 from generator.records.chassis import Chassis
 from generator.records.collect import Collected
-from generator.records.library import Case, Filed, Library
+from generator.records.library import Case, Filed, Library, setup_path
 from generator.records.setup import Setup
 from generator.records.words import Axle
 from generator.rendering.filters import long_date
@@ -38,22 +38,19 @@ def guide_of(
 
     `memory` spares what an earlier state of the records had computed already.
     """
-    return computed(frame_of(collected, faults), faults, memory)
+    return computed(frame_of(collected.library, faults), faults, memory)
 
 
-def frame_of(collected: Collected, faults: tuple[Fault, ...]) -> Guide:
+def frame_of(whole: Library, faults: tuple[Fault, ...]) -> Guide:
     """Give the guide without the setups that have errors, and with nothing computed yet."""
     faulty = {fault.place.path for fault in faults if fault.severity is Severity.ERROR}
-    whole = collected.library
     if whole.club is None:
         raise GuideError("the content folder has no club.yaml that can be read")
-    setups = {
-        name: setup for name, setup in whole.setups.items() if setup.source.path not in faulty
-    }
-    newest = max((setup.value.date for setup in setups.values()), default=None)
+    kept = whole.with_setups(name for name in whole.setups if setup_path(name) not in faulty)
+    newest = max((each.day for each in kept.listed.values()), default=None)
     return Guide(
         club=whole.club.value,
-        library=replace(whole, setups=setups, unread=frozenset()),
+        library=replace(kept, unread=frozenset()),
         assessments={},
         evidence={},
         verdicts={},
@@ -61,7 +58,7 @@ def frame_of(collected: Collected, faults: tuple[Fault, ...]) -> Guide:
         faults=faults,
         left_out=tuple(sorted(faulty)),
         data_as_of=long_date(newest) if newest else "no records yet",
-        records=len(setups),
+        records=len(kept.setups),
     )
 
 

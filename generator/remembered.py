@@ -1,6 +1,6 @@
 """What was read of each file, and ruled and computed of each setup, kept on disk by the texts."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from functools import partial
 from typing import Any
 
@@ -13,11 +13,9 @@ from generator.memory import Memory
 from generator.quantities.units import disagreements
 from generator.reading.fault import Fault
 from generator.reading.folder import Found
-from generator.records.chassis import Chassis
 from generator.records.checking import check_case
-from generator.records.collect import FileRead, collect, file_of, forget
+from generator.records.collect import FileRead, file_of
 from generator.records.library import Case
-from generator.records.setup import Setup
 
 
 class Remembered:
@@ -28,7 +26,7 @@ class Remembered:
 
     def file(self, model: type[Any], name: str, file: Found) -> FileRead:
         """Read one file, or give what was read of it."""
-        key = _file_key(model, name, file)
+        key = digest("file", program(), model.__name__, name, file.path, file.content)
         kept: FileRead | None = self._store.get(key)
         if kept is not None:
             return kept
@@ -98,28 +96,3 @@ class StoredMemory(Memory):
             kept = make()
             self._store.put(key, kept)
         return kept
-
-
-def _file_key(model: type[Any], name: str, file: Found) -> str:
-    return digest("file", program(), model.__name__, name, file.path, file.content)
-
-
-def all_read(files: Iterable[Found], store: Store) -> bool:
-    """Tell whether all files of a chassis and its setups were read before."""
-    return all(store.has(_file_key(*_model_of(file), file)) for file in files)
-
-
-def read_ahead(files: tuple[Found, ...], store: Store) -> None:
-    """Read the files of one chassis and check its setups, so that the store knows of them."""
-    remembered = Remembered(store)
-    library = collect(files, read_file=remembered.file).library
-    for case in library.cases():
-        if case.chassis is not None:
-            remembered.faults(case)
-    forget()
-
-
-def _model_of(file: Found) -> tuple[type[Any], str]:
-    """Say as what `collect` reads a file, and under which id."""
-    folder, _, rest = file.path.partition("/")
-    return (Chassis if folder == "chassis" else Setup), rest.removesuffix(".yaml")

@@ -15,6 +15,8 @@ from generator.evidence import club, verdict
 from generator.finished import entry_of, finished
 from generator.frozen import dataclass
 from generator.reading.fault import Fault
+from generator.reading.photos import PhotoFile
+from generator.records.library import setup_path
 from generator.rendering.manifest import Entry
 from generator.rendering.render import Renderer
 from generator.site import advice
@@ -22,7 +24,6 @@ from generator.site.data.writing import table_rows
 from generator.site.guide import Guide
 from generator.site.links import PageLinks, unsettled
 from generator.site.plan import part_files, part_pages, part_shares
-from generator.site.planned import page_grounds
 from generator.site.views.data import data_tables
 
 
@@ -44,29 +45,46 @@ class Share:
 
 @dataclass(frozen=True)
 class Job:
-    """One share to be made: its name, the guide of its chassis, and the faults of its files."""
+    """One share to be made: its name, whose it is, and the faults of its records."""
 
     name: str
-    part: Guide
+    chassis: str
     faults: tuple[Fault, ...]
 
 
-def job_of(frame: Guide, chassis: str, faults: tuple[Fault, ...]) -> Job:
-    """Say what there is to do for one chassis; `faults` are those of its records."""
-    part = frame.part(chassis)
-    return Job(digest_of(_grounds(part, faults)), part, faults)
+def jobs_of(frame: Guide, faults: tuple[Fault, ...]) -> Iterator[Job]:
+    """Say what there is to do for each chassis, without reading any record."""
+    by_path: dict[str, list[Fault]] = {}
+    for fault in faults:
+        by_path.setdefault(fault.place.path, []).append(fault)
+    photos: dict[str, list[PhotoFile]] = {}
+    for path, photo in (frame.library.photos or {}).items():
+        photos.setdefault(path.split("/")[1], []).append(photo)
+    around = _around(frame)
+    texts = {each.path: each.sha256 for each in frame.inputs}
+    for name in frame.part_names():
+        paths = [setup_path(each) for each in frame.ids_of(name)]
+        own = tuple(each for path in paths for each in by_path.get(path, ()))
+        told = (
+            f"{path} {texts.get(path)} {frame.history.of(path)!r}"
+            for path in (f"chassis/{name}.yaml", *paths)
+        )
+        beside = (repr(photos.get(name)), repr(own))
+        yield Job(digest_of((*around, name, *told, *beside)), name, own)
 
 
-def _grounds(part: Guide, faults: tuple[Fault, ...]) -> Iterator[str]:
-    """Give all that a share follows from."""
-    yield from (
+def _around(frame: Guide) -> tuple[str, ...]:
+    """Give all that the share of any chassis follows from."""
+    club = frame.library.club
+    return (
         "share",
         program_and_templates(),
-        part.data_as_of,
-        str(part.records),
-        part.history.told,
+        club.source.text if club else "",
+        frame.data_as_of,
+        str(frame.records),
+        f"{frame.history.is_known} {frame.history.told}",
+        repr(frame.reading),
     )
-    yield from page_grounds(part, faults)
 
 
 def kept_share(job: Job, store: Store) -> Share | None:
@@ -91,13 +109,14 @@ def _parts_name(job_name: str) -> str:
     return digest_of(("parts", job_name))
 
 
-def make_share(job: Job, store: Store) -> Share:
-    """Compute, draw and write one chassis."""
+def make_share(asked: tuple[Job, Guide], store: Store) -> Share:
+    """Compute, draw and write one chassis, from the guide of it alone."""
     from generator.computing import computed
     from generator.remembered import StoredMemory
 
     lend(store)
-    part = computed(job.part, job.faults, StoredMemory(store))
+    job, frame = asked
+    part = computed(frame, job.faults, StoredMemory(store))
     renderer = Renderer(part, is_kept=part.club.offline is not False, store=store)
     files: list[Entry] = []
     links: dict[str, PageLinks] = {}

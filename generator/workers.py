@@ -4,7 +4,7 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from itertools import islice
+from itertools import chain, islice
 from typing import TYPE_CHECKING, TypeVar
 
 from generator.reading.trouble import GuideError
@@ -53,26 +53,27 @@ class Crew:
     def mapped(self, work: Callable[[Part], Result], parts: Iterable[Part]) -> Iterator[Result]:
         """Do the work of each part, with several processes if there are more parts than one.
 
-        `work` must be a function that another process can be told the name of. Raises GuideError
-        if the system ends one of the processes.
+        Parts are taken as their turn comes. `work` must be a function that another process can be
+        told the name of. Raises GuideError if the system ends one of the processes.
         """
-        waiting = list(parts)
-        if self._workers < 2 or len(waiting) < 2:
-            yield from map(work, waiting)
+        rest = iter(parts)
+        first = list(islice(rest, 2))
+        if self._workers < 2 or len(first) < 2:
+            yield from map(work, chain(first, rest))
             return
         from collections import deque
         from concurrent.futures import Future
         from concurrent.futures.process import BrokenProcessPool
 
         with _told(BrokenProcessPool):
-            pool = self._pool = self._pool or _pool(min(self._workers, len(waiting)))
-            rest = iter(waiting)
+            pool = self._pool = self._pool or _pool(self._workers)
+            waiting = chain(first, rest)
             running: deque[Future[Result]] = deque()
-            for part in islice(rest, _AHEAD * self._workers):
+            for part in islice(waiting, _AHEAD * self._workers):
                 running.append(pool.submit(work, part))
             while running:
                 yield running.popleft().result()
-                for part in islice(rest, 1):
+                for part in islice(waiting, 1):
                     running.append(pool.submit(work, part))
 
 

@@ -20,7 +20,7 @@ _HEAD = b"gapbook sealed value 1\n"
 _DIGEST = 32
 _ROOMS = re.compile(
     r"generator\.((quantities|reading|published|geometry|records|assessment|evidence|site|rendering)\."
-    r"|(finished|shares|glance)$)"
+    r"|(finished|gists|shares|glance)$)"
 )
 _OTHERS = frozenset({
     ("datetime", "date"),

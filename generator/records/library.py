@@ -1,7 +1,7 @@
 """All that a club has written, by id, each value with the file it came from."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import fields
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import fields, replace
 from functools import cached_property
 from typing import Any, Generic, TypeVar
 
@@ -18,6 +18,7 @@ from generator.records.chassis import Chassis
 from generator.records.club import Club
 from generator.records.fitted import AxleSetup
 from generator.records.setup import Setup
+from generator.records.shelf import Listed, Shelf, listed
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle
 
@@ -54,6 +55,11 @@ class Filed(Generic[Kind]):
     def has(self, route: Route) -> bool:
         """Tell whether the file has something at a route."""
         return self.source.node(route) is not None
+
+
+def setup_path(setup: str) -> str:
+    """Give the path of the file of a setup, by its id."""
+    return f"setups/{setup}.yaml"
 
 
 def photo_path(setup: str, name: str) -> str:
@@ -121,4 +127,20 @@ class Library:
 
     def of_chassis(self, chassis: str) -> tuple[Filed[Setup], ...]:
         """Give the setups of one chassis, in order of id."""
-        return tuple(setup for setup in self.setups.values() if setup.value.chassis == chassis)
+        return tuple(
+            self.setups[name] for name, each in self.listed.items() if each.chassis == chassis
+        )
+
+    @cached_property
+    def listed(self) -> Mapping[str, Listed]:
+        """What is asked of each setup; those that stand on a shelf are not read for it."""
+        if isinstance(self.setups, Shelf):
+            return self.setups.listed
+        return {name: listed(filed.value) for name, filed in self.setups.items()}
+
+    def with_setups(self, names: Iterable[str]) -> "Library":
+        """Give the library with some of its setups; none is read for it."""
+        kept = {name: self.listed[name] for name in names}
+        if isinstance(self.setups, Shelf):
+            return replace(self, setups=Shelf(kept, self.setups.__getitem__))
+        return replace(self, setups={name: self.setups[name] for name in kept})

@@ -59,9 +59,7 @@ def shown_photos(library: Library) -> Mapping[str, PhotoFile]:
     """Give the photos that some record shows, by digest."""
     beside = library.photos or {}
     wanted = {
-        photo_path(setup.id, photo.file)
-        for setup in library.setups.values()
-        for photo in setup.value.photos
+        photo_path(name, photo) for name, each in library.listed.items() for photo in each.photos
     }
     found = (beside[path] for path in sorted(wanted) if path in beside)
     return {photo.sha256: photo for photo in found if photo.is_sound}

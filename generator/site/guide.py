@@ -67,7 +67,11 @@ class Guide:
         return self._newest_first
 
     def setups_of(self, chassis: str) -> tuple[Filed[Setup], ...]:
-        """Give the setups of one chassis, the newest first."""
+        """Give the setups of one chassis, the newest first; no other is read for it."""
+        return tuple(map(self.library.setups.__getitem__, self.ids_of(chassis)))
+
+    def ids_of(self, chassis: str) -> tuple[str, ...]:
+        """Give the ids of the setups of one chassis, in the same order; none is read for it."""
         return self._by_chassis.get(chassis, ())
 
     def part(self, chassis: str) -> "Guide":
@@ -103,15 +107,20 @@ class Guide:
 
     @cached_property
     def _newest_first(self) -> tuple[Filed[Setup], ...]:
-        ordered = sorted(self.library.setups.values(), key=lambda each: each.id)
-        return tuple(sorted(ordered, key=lambda each: each.value.date, reverse=True))
+        return tuple(map(self.library.setups.__getitem__, self._ids))
 
     @cached_property
-    def _by_chassis(self) -> Mapping[str, tuple[Filed[Setup], ...]]:
-        found: dict[str, list[Filed[Setup]]] = {}
-        for setup in self._newest_first:
-            found.setdefault(setup.value.chassis, []).append(setup)
-        return {name: tuple(setups) for name, setups in found.items()}
+    def _ids(self) -> tuple[str, ...]:
+        """The ids of all setups, the newest first, then by id."""
+        listed = self.library.listed
+        return tuple(sorted(listed, key=lambda name: (-listed[name].day.toordinal(), name)))
+
+    @cached_property
+    def _by_chassis(self) -> Mapping[str, tuple[str, ...]]:
+        found: dict[str, list[str]] = {}
+        for name in self._ids:
+            found.setdefault(self.library.listed[name].chassis, []).append(name)
+        return {chassis: tuple(names) for chassis, names in found.items()}
 
     def articles(self) -> tuple[Article, ...]:
         """Give all articles in their order."""

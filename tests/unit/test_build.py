@@ -12,6 +12,7 @@ import pytest
 
 from generator import building, computing, finished
 from generator.build import Built, build
+from generator.building import Checked
 from generator.cache import program
 from generator.cache.sealed import unseal
 from generator.cache.store import Store
@@ -20,7 +21,7 @@ from generator.reading.folder import content_files
 from generator.reading.history import history_of
 from generator.reading.photos import photo_files
 from generator.records.checking import check
-from generator.records.collect import collect
+from generator.records.collect import Collected, collect
 from generator.records.examples import example_files
 from generator.records.library import Filed
 from generator.records.setup import Setup
@@ -31,6 +32,7 @@ from generator.rendering.render import render as rendered
 from generator.site.guide import Guide
 from generator.site.page import Page
 from generator.site.plan import plan, plan_files
+from generator.workers import Crew
 
 TODAY = date(2026, 11, 25)
 TWO_CARS = """
@@ -245,8 +247,49 @@ def gap(content: Path, chance: random.Random) -> None:
         path.write_text(text.replace(chance.choice(found), new, 1), "utf-8")
 
 
+def alias(content: Path, chance: random.Random) -> None:
+    """Spell a member as the same one or another is spelled elsewhere, more or less."""
+    path = chance.choice(sorted((content / "setups").rglob("*.yaml")))
+    kept = [line for line in path.read_text("utf-8").splitlines() if "member:" not in line[:7]]
+    kept.append(f"member: {chance.choice(('Copperbill', 'copperbill', 'Teasel', 'Tea-sel'))}")
+    path.write_text("\n".join(kept) + "\n", "utf-8")
+
+
+def day(content: Path, chance: random.Random) -> None:
+    path = chance.choice(sorted((content / "setups").rglob("*.yaml")))
+    kept = [line for line in path.read_text("utf-8").splitlines() if line[:5] != "date:"]
+    kept.append(f"date: {chance.choice(('2025-06-14', '2025-06-15', '2031-01-01'))}")
+    path.write_text("\n".join(kept) + "\n", "utf-8")
+
+
+def broken(content: Path, chance: random.Random) -> None:
+    """Break a record or a sheet: a field that nothing knows, a bad number, no YAML at all."""
+    path = chance.choice(sorted(content.rglob("*/*.yaml")))
+    more = chance.choice(("colour: red\n", "front: 3\n", "[\n"))
+    path.write_text(path.read_text("utf-8") + more, "utf-8")
+
+
+def strayed(content: Path, chance: random.Random) -> None:
+    """Put a record into another chassis' folder, or let it name a chassis that nobody knows."""
+    path = chance.choice(sorted((content / "setups").rglob("*.yaml")))
+    folder = chance.choice(sorted((content / "chassis").glob("*.yaml"))).stem
+    if chance.random() < MORE_OFTEN:
+        (content / "setups" / folder).mkdir(exist_ok=True)
+        path.rename(content / "setups" / folder / path.name)
+    else:
+        text = re.sub("(?m)^chassis: .*$", "chassis: nobody-knows", path.read_text("utf-8"))
+        path.write_text(text, "utf-8")
+
+
+def called_alike(content: Path, chance: random.Random) -> None:
+    path = chance.choice(sorted((content / "chassis").glob("*.yaml")))
+    text = re.sub("(?m)^name: .*$", "name: Another Car", path.read_text("utf-8"))
+    path.write_text(text, "utf-8")
+
+
 MORE_OFTEN = 0.6
-EDITS = (add, change, delete, rename, settings, sheet, replaces, withdrawn, gap)
+EDITS = (add, change, delete, rename, settings, sheet, replaces, withdrawn, gap, alias, day)
+FAULTY = (*EDITS, broken, strayed, called_alike)
 
 
 @pytest.fixture
@@ -288,6 +331,60 @@ def test_after_any_edits_the_cached_site_is_that_of_a_cold_build(
         made(content, tmp_path / "site", store(filled / "cache"), workers=step % 2 + 1)
     made(content, tmp_path / "cold", workers=1)
     assert files(tmp_path / "site") == files(tmp_path / "cold")
+
+
+def checked_both_ways(content: Path, cache: Store, workers: int) -> tuple[Checked, Collected]:
+    """Check a folder as a build does, and hold it to a look at everything."""
+    with Crew(workers) as crew:
+        state = building.checked(content, TODAY, cache, crew)
+    found, odd = content_files(content)
+    photos, unfit = photo_files(content)
+    collected = collect(found, photos)
+    ruled = check(collected.library, today=TODAY)
+    assert set(state.faults) == {*odd, *unfit, *collected.faults, *ruled}
+    return state, collected
+
+
+def test_a_record_in_a_wrong_folder_is_held_against_the_chassis_that_it_names(
+    tmp_path: Path,
+) -> None:
+    content = small_club(tmp_path / "content")
+    cache = store(tmp_path / "cache")
+    (record,) = (
+        path
+        for path in content.rglob("setups/*/*.yaml")
+        if "gaps: []" not in path.read_text("utf-8")
+    )
+    copy = content / "setups" / "another-car" / "a-copy.yaml"
+    copy.parent.mkdir()
+    text = re.sub("(?m)^member: .*$", "member: Somebody Else", record.read_text("utf-8"))
+    copy.write_text(text, "utf-8")
+    state, _ = checked_both_ways(content, cache, 1)
+    assert {"L02", "L07"} <= {fault.code for fault in state.faults}
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_after_any_edits_as_much_is_wrong_as_a_look_at_everything_finds(
+    filled: Path, tmp_path: Path, seed: int
+) -> None:
+    chance = random.Random(seed)
+    content = small_club(tmp_path / "content")
+    (content / "setups" / "another-car").mkdir(exist_ok=True)
+    cache = store(filled / "cache")
+    for step in range(6):
+        for edit in chance.sample(FAULTY, 2):
+            edit(content, chance)
+        if not list((content / "setups").rglob("*.yaml")):
+            break
+        state, collected = checked_both_ways(content, cache, step % 2 + 1)
+        library = collected.library
+        assert list(state.library.setups) == list(library.setups)
+        assert {**state.library.listed} == {**library.listed}
+        assert state.library.unread == library.unread
+        assert [each.bearing for each in state.library.setups.values()] == [
+            each.bearing for each in library.setups.values()
+        ]
+        assert list(state.library.chassis) == list(library.chassis)
 
 
 def test_a_changed_word_has_the_pages_of_one_setup_made_anew(

@@ -22,6 +22,12 @@ RULE = Rule(
 )
 
 
+def ties(library: Library) -> Iterator[tuple[str, str]]:
+    """Give each alias as it counts and as it is spelled."""
+    for setup in library.setups.values():
+        yield from ((folded(alias), alias) for alias, _ in aliases(setup))
+
+
 def check_library(library: Library) -> Iterator[Fault]:
     """Compare all aliases of all records."""
     first: dict[str, tuple[str, Filed[Setup], tuple[str | int, ...]]] = {}

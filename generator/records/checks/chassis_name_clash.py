@@ -22,6 +22,12 @@ RULE = Rule(
 )
 
 
+def ties(library: Library) -> Iterator[tuple[str, str]]:
+    """Give each name as it counts, and whose it is."""
+    for sheet in library.chassis.values():
+        yield from ((folded(name), sheet.id) for name, _ in _names(sheet))
+
+
 def check_library(library: Library) -> Iterator[Fault]:
     """Compare all names and other names of all sheets."""
     first: dict[str, tuple[str, Mark]] = {}

@@ -26,6 +26,9 @@ RULE = Rule(
 )
 
 
+OF_CLUB = True
+
+
 def check_library(library: Library) -> Iterator[Fault]:
     """Follow each old address."""
     club = library.club

@@ -22,6 +22,9 @@ RULE = Rule(
 )
 
 
+OF_CLUB = True
+
+
 def check_library(library: Library) -> Iterator[Fault]:
     """Look for the club's settings."""
     if library.club is None and PATH not in library.unread:

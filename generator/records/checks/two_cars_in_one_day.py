@@ -24,6 +24,13 @@ RULE = Rule(
 )
 
 
+def ties(library: Library) -> Iterator[tuple[str, str]]:
+    """Give each member's day, and the chassis of that day."""
+    for setup in library.setups.values():
+        value = setup.value
+        yield f"{folded(value.member)} {value.date.isoformat()}", value.chassis
+
+
 def check_library(library: Library) -> Iterator[Fault]:
     """Compare member and day of all records."""
     first: dict[tuple[str, date], Filed[Setup]] = {}

@@ -1,0 +1,54 @@
+"""Setups by id, each read when somebody asks for it; what every build asks of each stands beside.
+
+A large club's build looks at the few records that changed, and at the day, the chassis and the
+photos of all others.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from datetime import date
+from typing import TypeVar
+
+from generator.frozen import dataclass
+from generator.records.setup import Setup
+
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True)
+class Listed:
+    """What is asked of a setup before it is read; `photos` are the names of their files."""
+
+    chassis: str
+    day: date
+    photos: tuple[str, ...]
+
+
+def listed(setup: Setup) -> Listed:
+    """Say what is asked of a setup."""
+    return Listed(setup.chassis, setup.date, tuple(photo.file for photo in setup.photos))
+
+
+class Shelf(Mapping[str, Value]):
+    """Setups by id, in a given order. `read` gives the setup of an id, and may hold it."""
+
+    def __init__(self, known: Mapping[str, Listed], read: Callable[[str], Value]) -> None:
+        self.listed = known
+        self._read = read
+
+    def __getitem__(self, name: str) -> Value:
+        """Read a setup."""
+        if name not in self.listed:
+            raise KeyError(name)
+        return self._read(name)
+
+    def __iter__(self) -> Iterator[str]:
+        """Give the ids."""
+        return iter(self.listed)
+
+    def __len__(self) -> int:
+        """Count the setups without reading any."""
+        return len(self.listed)
+
+    def __contains__(self, name: object) -> bool:
+        """Tell whether there is a setup, without reading it."""
+        return name in self.listed
