@@ -101,7 +101,7 @@ def _made(asked: Asked, store: Store, glance: Glance | None, crew: Crew) -> Buil
 
 def _prune(store: Store, written: "Written") -> None:
     if store.is_written:
-        store.prune(max(_SMALLEST, _TIMES * written.size))
+        store.prune_if_due(max(_SMALLEST, _TIMES * written.size))
 
 
 def _only_setups(faults: tuple[Fault, ...]) -> bool:

@@ -20,6 +20,7 @@ from generator.reading.trouble import GuideError
 _VALUES, _FILES = "values", "files"
 _NO_FOLLOW = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
 _DAY = 86400.0
+_BETWEEN = 3600.0
 _TAG = "CACHEDIR.TAG"
 # Source: the Cache Directory Tagging Specification, by which programs that copy disks pass it by.
 _TAG_TEXT = "Signature: 8a477f597d28d172789f06886806bc55\n"
@@ -155,6 +156,15 @@ class Store:
                 os.unlink(fresh)  # noqa: PTH108 - as above
             return
         self.is_written = True
+
+    def prune_if_due(self, most: int) -> None:
+        """Prune if nobody did within the hour: looking through the whole store takes its time."""
+        tag = self.folder / _TAG
+        with suppress(OSError):
+            if time() - tag.stat().st_mtime < _BETWEEN:
+                return
+            os.utime(tag)
+        self.prune(most)
 
     def prune(self, most: int) -> None:
         """Delete what was not used for longest until no more than `most` bytes are kept."""

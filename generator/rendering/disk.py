@@ -56,21 +56,29 @@ def kind_of(path: Path) -> Kind | None:
 def children(folder: Path, within: str = "") -> tuple[Found, ...]:
     """List one folder, sorted by name; paths are counted from the folder that `within` names."""
     prefix = f"{within}/" if within else ""
-    return tuple(
-        Found(prefix + name, kind_of(folder / name) or Kind.OTHER)
-        for name in sorted(os.listdir(folder))  # noqa: PTH208 - names are wanted, not paths
-    )
+    with os.scandir(folder) as entries:
+        found = [Found(prefix + entry.name, _kind_of(entry)) for entry in entries]
+    return tuple(sorted(found, key=lambda each: each.path))
+
+
+def _kind_of(entry: "os.DirEntry[str]") -> Kind:
+    if entry.is_file(follow_symlinks=False):
+        return Kind.FILE
+    # a mount cannot be moved with the folder that holds it
+    if entry.is_dir(follow_symlinks=False) and not os.path.ismount(entry.path):
+        return Kind.FOLDER
+    return Kind.OTHER
 
 
 def walk(folder: Path, within: str = "") -> Iterator[Found]:
     """List all that lies under a folder, sorted, entering neither links nor mounts."""
-    for found in children(folder / within, within):
+    for found in children(folder / within if within else folder, within):
         yield found
         if found.kind is Kind.FOLDER:
             yield from walk(folder, found.path)
 
 
-def create_file(path: Path, content: bytes) -> None:
+def create_file(path: Path | str, content: bytes) -> None:
     """Write a file that must not exist yet."""
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NO_FOLLOW | _AS_IS
     handle = os.open(path, flags, 0o666)
@@ -82,7 +90,7 @@ def create_file(path: Path, content: bytes) -> None:
         os.close(handle)
 
 
-def link_file(path: Path, file: Path) -> bool:
+def link_file(path: Path | str, file: Path | str) -> bool:
     """Give a file a second name, which must not exist yet; False where the disk has no such."""
     try:
         os.link(file, path, follow_symlinks=False)
@@ -91,13 +99,13 @@ def link_file(path: Path, file: Path) -> bool:
     return True
 
 
-def read_file(path: Path, limit: int) -> bytes:
+def read_file(path: Path | str, limit: int) -> bytes:
     """Read a file that is no link, up to `limit` bytes; more than that raises OutputRefused."""
     handle = os.open(path, os.O_RDONLY | _NO_FOLLOW | _AS_IS)
     with os.fdopen(handle, "rb") as stream:
         content = stream.read(limit + 1)
     if len(content) > limit:
-        raise OutputRefused(f"{path.name} is larger than {limit} bytes")
+        raise OutputRefused(f"{os.path.basename(path)} is larger than {limit} bytes")  # noqa: PTH119
     return content
 
 

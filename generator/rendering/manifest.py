@@ -9,7 +9,7 @@ import hashlib
 import json
 import re
 from collections.abc import Iterable
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path, PurePosixPath
 
 from generator.frozen import dataclass
@@ -80,14 +80,21 @@ class Manifest:
     @cached_property
     def folders(self) -> frozenset[str]:
         """Paths of the folders that hold the files, without the site's root."""
-        return frozenset(
-            str(parent) for path in self.files for parent in PurePosixPath(path).parents[:-1]
-        )
+        found: set[str] = set()
+        for path in self.files:
+            folder = path.rpartition("/")[0]
+            while folder and folder not in found:
+                found.add(folder)
+                folder = folder.rpartition("/")[0]
+        return frozenset(found)
 
-    def encode(self) -> bytes:
-        """Write the marker: one file a line, so that a change of one file is a change of one."""
+    @cached_property
+    def text(self) -> bytes:
+        """The marker: one file a line, so that a change of one file is a change of one line."""
+        # No path of a manifest and no digest has a sign that JSON writes in another way.
         lines = ",\n".join(
-            json.dumps({"path": e.path, "bytes": e.size, "sha256": e.sha256}) for e in self.entries
+            f'{{"path": "{e.path}", "bytes": {e.size}, "sha256": "{e.sha256}"}}'
+            for e in self.entries
         )
         head = f'"made_by": "{_MAKER}",\n"format": {FORMAT}'
         return f'{{\n{head},\n"files": [\n{lines}\n]\n}}\n'.encode("ascii")
@@ -108,16 +115,20 @@ def path_fault(path: str) -> str | None:
     segments = path.split("/")
     if len(path) > _LENGTH_LIMIT or len(segments) > _DEPTH_LIMIT:
         return f"it has more than {_LENGTH_LIMIT} signs or {_DEPTH_LIMIT} folders"
-    for segment in segments:
-        if not _SEGMENT.fullmatch(segment):
-            return (
-                f"`{shown(segment)}` is not made of a-z, 0-9, `_`, `.` and `-`, "
-                "the last two not first, up to 80 signs"
-            )
-        if segment.endswith("."):
-            return f"`{segment}` ends in a dot"
-        if segment.split(".")[0] in _DEVICES:
-            return f"`{segment}` is the name of a device on some systems"
+    return next(filter(None, map(_segment_fault, segments)), None)
+
+
+@lru_cache(maxsize=4096)
+def _segment_fault(segment: str) -> str | None:
+    if not _SEGMENT.fullmatch(segment):
+        return (
+            f"`{shown(segment)}` is not made of a-z, 0-9, `_`, `.` and `-`, "
+            "the last two not first, up to 80 signs"
+        )
+    if segment.endswith("."):
+        return f"`{segment}` ends in a dot"
+    if segment.split(".", maxsplit=1)[0] in _DEVICES:
+        return f"`{segment}` is the name of a device on some systems"
     return None
 
 
@@ -134,7 +145,22 @@ def read_manifest(folder: Path) -> Manifest | None:
 
 
 def decode(content: bytes, where: str) -> Manifest:
-    """Read the text of a marker as strictly as if a stranger had written it."""
+    """Read the text of a marker as strictly as if a stranger had written it.
+
+    A build reads the same text several times, and takes it apart once.
+    """
+    found = _decoded.get(content)
+    if found is None:
+        found = _decode(content, where)
+        _decoded.clear()
+        _decoded[content] = found
+    return found
+
+
+_decoded: dict[bytes, Manifest] = {}
+
+
+def _decode(content: bytes, where: str) -> Manifest:
     try:
         tree = json.loads(content)
         if tree["made_by"] != _MAKER:

@@ -170,11 +170,9 @@ def _same(
     """Name the files of the site that is there whose bytes are known to be those wanted."""
     if before is None or not looks:
         return frozenset()
-    earlier = set(before.entries)
-    wanted = (entry for entry in manifest.entries if entry in earlier)
-    return frozenset(
-        entry.path for entry in wanted if looks.get(entry.path) == look_at(target / entry.path)
-    )
+    earlier = {entry.path: entry.sha256 for entry in before.entries}
+    wanted = (e.path for e in manifest.entries if earlier.get(e.path) == e.sha256)
+    return frozenset(path for path in wanted if looks.get(path) == look_at(f"{target}/{path}"))
 
 
 def _write_new(
@@ -190,7 +188,7 @@ def _write_new(
     new = ground.new
     new.mkdir()
     # the marker comes first, so that whatever is found here later can be told from foreign files
-    create_file(new / MARKER, manifest.encode())
+    create_file(new / MARKER, manifest.text)
     sync_file(new / MARKER)
     sync_folder(new)
     for folder in sorted(manifest.folders):
@@ -198,12 +196,13 @@ def _write_new(
     linked = set()
     for artifact in artifacts:
         path = artifact.entry.path
-        if path in same and link_file(new / path, ground.target / path):
+        place = f"{new}/{path}"  # paths are text here, for speed
+        if path in same and link_file(place, f"{ground.target}/{path}"):
             linked.add(path)
         elif isinstance(artifact, Artifact):
-            create_file(new / path, artifact.content)
-        elif not link_file(new / path, artifact.file):
-            create_file(new / path, read_file(artifact.file, artifact.entry.size))
+            create_file(place, artifact.content)
+        elif not link_file(place, artifact.file):
+            create_file(place, read_file(artifact.file, artifact.entry.size))
     _make_last(new, manifest, frozenset(linked))
     return frozenset(linked)
 
@@ -241,11 +240,11 @@ def _difference(folder: Path, manifest: Manifest, known: frozenset[str]) -> str 
 
     Files whose bytes are known are not read.
     """
-    marker = manifest.encode()
+    marker = manifest.text
     entries = (entry for entry in manifest.entries if entry.path not in known)
     for entry in (Entry.of(MARKER, marker), *entries):
         try:
-            content = read_file(folder / entry.path, entry.size)
+            content = read_file(f"{folder}/{entry.path}", entry.size)
         except (OSError, OutputRefused):
             return entry.path
         if Entry.of(entry.path, content) != entry:

@@ -196,10 +196,11 @@ def settle(ground: Ground) -> None:
 def _clear(ground: Ground, manifest: Manifest, within: str) -> Iterator[str]:
     """Clear one folder of the old site and those in it; give what could not be moved."""
     for found in children(ground.old / within, within):
-        path, to = ground.old / found.path, ground.target / found.path
         if found.kind is Kind.FILE and found.path in manifest.files:
-            path.unlink()
-        elif found.path == MARKER:
+            os.unlink(f"{ground.old}/{found.path}")  # noqa: PTH108 - paths are text here, for speed
+            continue
+        path, to = ground.old / found.path, ground.target / found.path
+        if found.path == MARKER:
             continue  # the last to go, for it is needed if clearing is cut short
         elif found.kind is Kind.FOLDER and (
             found.path in manifest.folders or kind_of(to) is Kind.FOLDER

@@ -1,4 +1,4 @@
-"""The page on which a setup nobody has tried is judged, one for each chassis, and the way to it."""
+"""The page on which a setup nobody has tried is judged, one for each chassis."""
 
 from collections.abc import Iterator
 
@@ -16,6 +16,8 @@ from generator.site.page import DataFile, Page
 from generator.site.procedure import Procedure, procedure
 from generator.site.shell import Link, PageHead
 
+BY_CHASSIS = True
+
 
 @dataclass(frozen=True)
 class Start:
@@ -27,33 +29,25 @@ class Start:
 
 @dataclass(frozen=True)
 class TrySetup:
-    """All of the page; without a chassis it is the page that leads to those of each."""
+    """All of the page."""
 
-    choices: tuple[Link, ...]
-    name: str = ""
-    chassis: Link | None = None
-    command: str = ""
-    starts: tuple[Start, ...] = ()
-    first: tuple[TrialField, ...] = ()
-    more: tuple[TrialField, ...] = ()
-    facts_href: str = ""
-    data_href: str = ""
-    starts_href: str = ""
-    mock_up_href: str = ""
-    window_href: str = ""
-    worth_href: str = ""
-    procedure: Procedure | None = None
+    name: str
+    chassis: Link
+    command: str
+    starts: tuple[Start, ...]
+    first: tuple[TrialField, ...]
+    more: tuple[TrialField, ...]
+    facts_href: str
+    data_href: str
+    starts_href: str
+    mock_up_href: str
+    window_href: str
+    worth_href: str
+    procedure: Procedure
 
 
 def pages(guide: Guide) -> Iterator[Page]:
-    """Give the page that leads on, and the page of each chassis."""
-    choices = tuple(Link(each.value.name, urls.trial(each.id)) for each in guide.chassis())
-    head = PageHead(
-        "Try a setup",
-        "Would mine fit? A wheel, a tyre and a car that nobody has tried together.",
-        (Link("Home", urls.HOME),),
-    )
-    yield Page(urls.TRY, "try_setup", head, TrySetup(choices))
+    """Give the page of each chassis."""
     for filed in guide.chassis():
         name = filed.value.name
         above = (Link("Home", urls.HOME), Link(name, urls.chassis(filed.id)))
@@ -69,7 +63,6 @@ def pages(guide: Guide) -> Iterator[Page]:
 def _view(guide: Guide, filed: Filed[Chassis]) -> TrySetup:
     chassis = filed.value
     return TrySetup(
-        choices=(),
         name=filed.id,
         chassis=Link(chassis.name, urls.chassis(filed.id)),
         command=f"gapbook try {filed.id} --front-wheel '7 J x "

@@ -5,6 +5,7 @@ import pickle
 from datetime import date
 from hashlib import blake2b
 from pathlib import Path
+from time import time
 
 import pytest
 
@@ -104,6 +105,19 @@ def test_a_changed_file_of_a_store_is_not_given(tmp_path: Path) -> None:
     store.path_of_file(name).write_bytes(b"a pagf")
     assert store.file(name) is None
     assert store.told
+
+
+def test_pruning_is_due_an_hour_after_the_last_time(tmp_path: Path) -> None:
+    store = Store.opened(tmp_path, KEY)
+    assert store is not None
+    kept = store.keep_file(b"o" * 100)
+    tag = tmp_path / "CACHEDIR.TAG"
+    store.prune_if_due(0)
+    assert store.file(kept) is not None
+    os.utime(tag, (time() - 3700.0, time() - 3700.0))
+    store.prune_if_due(0)
+    assert store.file(kept) is None
+    assert time() - tag.stat().st_mtime < 60.0
 
 
 def test_pruning_keeps_what_was_used_last(tmp_path: Path) -> None:
