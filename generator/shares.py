@@ -12,7 +12,7 @@ from generator.cache.once import lend
 from generator.cache.program import program_and_templates
 from generator.cache.store import Store
 from generator.evidence import club, verdict
-from generator.finished import entry_of, finished
+from generator.finished import Finished, entry_of, finished
 from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.reading.photos import PhotoFile
@@ -20,7 +20,8 @@ from generator.records.library import setup_path
 from generator.rendering.manifest import Entry
 from generator.rendering.render import Renderer
 from generator.site import advice
-from generator.site.data.writing import table_rows
+from generator.site.data.columns import Table
+from generator.site.data.writing import put_together, table_rows
 from generator.site.guide import Guide
 from generator.site.links import PageLinks, unsettled
 from generator.site.plan import part_files, part_pages, part_shares
@@ -120,7 +121,8 @@ def make_share(asked: tuple[Job, Guide], store: Store) -> Share:
     renderer = Renderer(part, is_kept=part.club.offline is not False, store=store)
     files: list[Entry] = []
     links: dict[str, PageLinks] = {}
-    for own in finished(part, job.faults, renderer, store):
+    every = tuple(finished(part, job.faults, renderer, store))
+    for own in every:
         files += own.files
         links |= own.links
     for page in part_pages(part):
@@ -131,7 +133,7 @@ def make_share(asked: tuple[Job, Guide], store: Store) -> Share:
         f"{table.name}.{ending}": store.keep_file(text.encode("utf-8"))
         for table in data_tables()
         if table.by_chassis
-        for ending, text in table_rows(part, table).items()
+        for ending, text in _rows(part, table, every).items()
     }
     share = Share(
         tuple(files),
@@ -147,3 +149,12 @@ def make_share(asked: tuple[Job, Guide], store: Store) -> Share:
     club.forget()
     verdict.forget()
     return share
+
+
+def _rows(part: Guide, table: Table[Any], every: tuple[Finished, ...]) -> dict[str, str]:
+    if table.rows_of is None:
+        return table_rows(part, table)
+    return {
+        ending: put_together(ending, (own.rows[f"{table.name}.{ending}"] for own in every))
+        for ending in table.endings
+    }

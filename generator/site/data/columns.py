@@ -4,7 +4,7 @@ From one declaration come the cell in CSV and in JSON, the JSON Schema and the l
 page. A number is written with at most `decimals` decimals, never with an exponent, never as -0.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from enum import Enum
 from math import isfinite
@@ -14,6 +14,8 @@ from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.units import Ratio
 from generator.reading.writing import Plain
+from generator.records.library import Filed
+from generator.records.setup import Setup
 from generator.site.guide import Guide
 
 Row = TypeVar("Row")
@@ -59,7 +61,9 @@ class Table(Generic[Row]):
 
     `key` names the columns that together tell one row from all others. `as_written` gives the
     record that a row of the JSON file carries besides its columns, where it carries one. The rows
-    of a table that is `by_chassis` follow from one chassis at a time.
+    of a table that is `by_chassis` follow from one chassis at a time. `rows_of` gives those of one
+    setup, by its id, where each is one setup's and they stand in order of id; they follow from no
+    more than the pages of that setup do. It is given the newer record of each that is replaced.
     """
 
     name: str
@@ -72,6 +76,7 @@ class Table(Generic[Row]):
     as_written: Callable[[Row], Plain] | None = None
     depends_on_git: bool = False
     by_chassis: bool = True
+    rows_of: Callable[[Guide, str, Mapping[str, Filed[Setup]]], Iterable[Row]] | None = None
 
 
 def canonical(value: Ratio, decimals: int) -> str:

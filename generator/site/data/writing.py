@@ -53,7 +53,16 @@ def in_order(parts: Iterable[Guide]) -> tuple[Guide, ...]:
 
 def table_rows(guide: Guide, table: Table[Row]) -> dict[str, str]:
     """Give the rows of a table as each of its files has them, by ending; no head and no end."""
-    rows = tuple(table.rows(guide))
+    return rows_told(table, tuple(table.rows(guide)))
+
+
+def put_together(ending: str, pieces: Iterable[str]) -> str:
+    """Put rows together that were written in pieces; a piece may be empty."""
+    return (",\n" if ending == "json" else "").join(piece for piece in pieces if piece)
+
+
+def rows_told(table: Table[Row], rows: tuple[Row, ...]) -> dict[str, str]:
+    """Write some rows of a table as each of its files has them, by ending."""
     texts = {}
     if "csv" in table.endings:
         texts["csv"] = csv_rows(table.columns, rows)

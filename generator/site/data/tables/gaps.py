@@ -1,18 +1,19 @@
 """Every gap that was reported, beside the gap computed for the same place and position."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from generator.assessment.clearances import GapAt
 from generator.evidence.entries import computed_in
 from generator.frozen import dataclass
 from generator.quantities.span import Said
-from generator.records.library import Case
-from generator.records.setup import Gap
+from generator.records.library import Case, Filed
+from generator.records.setup import Gap, Setup
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle, Side, State, Tool
 from generator.site.data.columns import Column, Kind, Table, estimate_columns
 from generator.site.guide import Guide
 from generator.site.lifecycle import STANDINGS, replaced_by, standing
+from generator.site.listing import case_of
 from generator.site.readings import CLEARS, TIGHT, TOUCHES, UNKNOWN, judged
 
 
@@ -38,14 +39,20 @@ class GapRow:
 def rows(guide: Guide) -> Iterator[GapRow]:
     """Give all reported gaps, in order of setup, then as written."""
     replaced = replaced_by(guide.library)
-    for case in sorted(guide.library.cases(), key=lambda each: each.setup.id):
-        computed = guide.assessments.get(case.setup.id)
-        for number, gap in enumerate(case.setup.value.gaps, 1):
-            site = case.site(gap.site, gap.axle)
-            end = getattr(computed, site.axle.value) if computed and site else None
-            clearance = end.clearance(gap.site, gap.side) if end else None
-            at = computed_in(clearance, gap.state) if clearance else None
-            yield GapRow(case, number, gap, site, at, standing(case.setup, replaced))
+    for name in sorted(guide.library.setups):
+        yield from rows_of(guide, name, replaced)
+
+
+def rows_of(guide: Guide, name: str, replaced: Mapping[str, Filed[Setup]]) -> Iterator[GapRow]:
+    """Give the reported gaps of one setup, as written."""
+    case = case_of(guide, guide.library.setups[name])
+    computed = guide.assessments.get(name)
+    for number, gap in enumerate(case.setup.value.gaps, 1):
+        site = case.site(gap.site, gap.axle)
+        end = getattr(computed, site.axle.value) if computed and site else None
+        clearance = end.clearance(gap.site, gap.side) if end else None
+        at = computed_in(clearance, gap.state) if clearance else None
+        yield GapRow(case, number, gap, site, at, standing(case.setup, replaced))
 
 
 TABLE = Table(
@@ -99,4 +106,5 @@ TABLE = Table(
                lambda row: row.standing, choices=STANDINGS, may_lack=False),
     ),
     rows=rows,
+    rows_of=rows_of,
 )  # fmt: skip

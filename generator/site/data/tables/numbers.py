@@ -1,10 +1,12 @@
 """Every computed number of every setup, by its stable name: what `gapbook assess` shows."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from generator.assessment.numbers import Named, numbers
 from generator.frozen import dataclass
 from generator.quantities.estimate import Basis
+from generator.records.library import Filed
+from generator.records.setup import Setup
 from generator.site.data.columns import Column, Kind, Table, estimate_columns
 from generator.site.guide import Guide
 
@@ -20,8 +22,14 @@ class NumberRow:
 def rows(guide: Guide) -> Iterator[NumberRow]:
     """Give all numbers, in order of setup, then in reading order."""
     for name in sorted(guide.assessments):
-        for named in numbers(guide.assessments[name]):
-            yield NumberRow(name, named)
+        yield from rows_of(guide, name, {})
+
+
+def rows_of(guide: Guide, name: str, replaced: Mapping[str, Filed[Setup]]) -> Iterator[NumberRow]:
+    """Give the numbers of one setup; they are the same whether or not it was replaced."""
+    del replaced
+    if name in guide.assessments:
+        yield from (NumberRow(name, named) for named in numbers(guide.assessments[name]))
 
 
 TABLE = Table(
@@ -47,5 +55,6 @@ TABLE = Table(
                lambda row: row.named.remark, may_lack=False),
     ),
     rows=rows,
+    rows_of=rows_of,
     endings=("csv",),
 )  # fmt: skip

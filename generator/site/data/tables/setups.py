@@ -1,6 +1,6 @@
 """Every setup: one row for each end of the car."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from generator.assessment.assess import AxleAssessment
 from generator.assessment.fit import Fit
@@ -53,22 +53,27 @@ def rows(guide: Guide) -> Iterator[SetupRow]:
     """Give front and rear of every setup, in order of id."""
     replaced = replaced_by(guide.library)
     for name in sorted(guide.library.setups):
-        filed = guide.library.setups[name]
-        chassis = guide.library.chassis.get(filed.value.chassis)
-        confidence = guide.confidence.get(name)
-        computed, verdict = guide.assessments.get(name), guide.verdicts.get(name)
-        for axle in Axle:
-            yield SetupRow(
-                address=f"{guide.club.address}/{urls.setup(name)}",
-                filed=filed,
-                chassis_name=chassis.value.name if chassis else None,
-                standing=standing(filed, replaced),
-                flag=confidence.flag.value if confidence else None,
-                axle=axle,
-                fitted=getattr(filed.value, axle.value),
-                computed=getattr(computed, axle.value) if computed else None,
-                verdict=getattr(verdict, axle.value) if verdict else None,
-            )
+        yield from rows_of(guide, name, replaced)
+
+
+def rows_of(guide: Guide, name: str, replaced: Mapping[str, Filed[Setup]]) -> Iterator[SetupRow]:
+    """Give front and rear of one setup."""
+    filed = guide.library.setups[name]
+    chassis = guide.library.chassis.get(filed.value.chassis)
+    confidence = guide.confidence.get(name)
+    computed, verdict = guide.assessments.get(name), guide.verdicts.get(name)
+    for axle in Axle:
+        yield SetupRow(
+            address=f"{guide.club.address}/{urls.setup(name)}",
+            filed=filed,
+            chassis_name=chassis.value.name if chassis else None,
+            standing=standing(filed, replaced),
+            flag=confidence.flag.value if confidence else None,
+            axle=axle,
+            fitted=getattr(filed.value, axle.value),
+            computed=getattr(computed, axle.value) if computed else None,
+            verdict=getattr(verdict, axle.value) if verdict else None,
+        )
 
 
 def _wheel(row: SetupRow, part: str) -> Estimate | None:
@@ -183,5 +188,6 @@ TABLE = Table(
     key=("setup", "axle"),
     columns=(*_WHO, *_FITTED, *_COMPUTED),
     rows=rows,
+    rows_of=rows_of,
     endings=("csv", "json", "jsonl"),
 )
