@@ -1,6 +1,6 @@
 // Lays two to four setups beside each other. The address names them: ?a=…&b=…; a chassis alone
 // stands for the car as stock.
-import { length, longDate, make, notKnown, quantity } from "./numbers.js";
+import { length, longDate, make, notKnown, quantity, withLengths } from "./numbers.js";
 import { overlay } from "./overlay.js";
 
 const LETTERS = ["a", "b", "c", "d"];
@@ -149,7 +149,7 @@ const gapRows = (columns, names, templates) => {
         if (!found[at]) return make("td", { role: "cell", "data-label": column.letter }, make("span", { class: "small soft" }, "no such site on the sheet of this car"));
         const [word, reason] = found[at];
         const flag = templates.get(word)?.content.cloneNode(true) || word;
-        const said = make("span", { class: "small soft" }, make("bdi", {}, reason));
+        const said = make("span", { class: "small soft" }, make("bdi", {}, ...withLengths(reason)));
         return make("td", { role: "cell", "data-label": column.letter }, make("span", {}, flag, make("br"), said));
       })),
     );

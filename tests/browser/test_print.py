@@ -195,8 +195,8 @@ def test_rows_stay_whole_and_heads_repeat(opened: Open, sheets: dict[str, str]) 
     assert heads
 
 
-def lowest(page: "PageObject") -> str:
-    """Give the line that stands lowest on a page, above its margin."""
+def lines_of(page: "PageObject") -> list[str]:
+    """Give the lines of a page from its top to its margin below."""
     lines: dict[int, list[str]] = {}
 
     def see(text: str, cm: list[float], tm: list[float], *_: object) -> None:
@@ -205,7 +205,7 @@ def lowest(page: "PageObject") -> str:
 
     page.extract_text(visitor_text=see)
     margin = MARGINS / 2.0 / 25.4 * 72.0
-    return " ".join(lines[min(at for at in lines if at > margin)])
+    return [" ".join(lines[at]) for at in sorted(lines, reverse=True) if at > margin]
 
 
 @pytest.mark.parametrize("kind", ["sheet", "mock-up", "trial"])
@@ -219,7 +219,7 @@ def test_no_page_ends_with_the_head_of_a_table(
     parts = page.locator(worded).all_inner_texts()
     heads = {" ".join(part.split()) for part in parts}
     assert len(heads) > 5
-    ends = [lowest(each) for each in printed(page, paper).pages]
+    ends = [lines_of(each)[-1] for each in printed(page, paper).pages]
     assert not heads & set(ends)
 
 
@@ -298,3 +298,56 @@ def test_positions_and_outcomes_on_paper_are_in_both_units(
     told = page.evaluate(LENGTHS)
     assert len(told["both"]) >= 3
     assert not told["alone"]
+
+
+@pytest.mark.parametrize("paper", list(FORMATS))
+@pytest.mark.parametrize("kind", ["mock-up", "trial"])
+def test_a_step_that_goes_on_overleaf_is_named_there(
+    opened: Open, sheets: dict[str, str], kind: str, paper: str
+) -> None:
+    tops = [lines_of(each)[0] for each in printed(shown(opened, sheets, kind), paper).pages]
+    assert len(tops) > 5
+    assert not [top for top in tops if top.startswith("site")]
+
+
+def test_where_a_step_begins_its_second_name_is_covered(
+    opened: Open, sheets: dict[str, str]
+) -> None:
+    page = opened(sheets["mock-up"])
+    lay_out(page, "A4")
+    steps = page.evaluate(
+        "() => [...document.querySelectorAll('.is-long')].map((step) => {"
+        "  const range = document.createRange();"
+        "  range.selectNodeContents(step.querySelector('.step-again th'));"
+        "  const name = range.getBoundingClientRect();"
+        "  const ticks = step.querySelector('.ticks').getBoundingClientRect();"
+        "  const head = step.querySelector('tr:not(.step-again) > th').getBoundingClientRect();"
+        "  return [ticks.top, name.top, name.bottom, ticks.bottom, head.top];"
+        "})"
+    )
+    assert steps
+    for step in steps:
+        assert step == sorted(step)
+
+
+@pytest.mark.parametrize("name", ["kessmoor-tindle/sedge-bank-winter", None])
+def test_the_foot_of_the_guide_is_not_alone_on_a_page(
+    opened: Open, sheets: dict[str, str], name: str | None
+) -> None:
+    page = opened(urls.setup(name) if name else sheets["setup"])
+    lines = [lines_of(each) for each in printed(page, "A4").pages]
+    at = next(at for at, line in enumerate(lines[-1]) if "it approves nothing" in line)
+    assert at > 0
+    assert "Data as of" in " ".join(lines[-1][at:])
+
+
+def test_on_paper_a_chart_is_explained_and_nothing_is_named_that_is_not_there(
+    opened: Open, sheets: dict[str, str]
+) -> None:
+    chassis = words_of(printed(opened(sheets["mock-up"].replace(".mock-up", "")), "A4"))
+    assert "Clears: a chance of 90 % and more" in chassis.replace("\u00a0", " ")
+    assert "Read on" not in chassis
+    assert "suggest a change" not in chassis
+    found = words_of(printed(opened("find.html"), "A4"))
+    assert "The newest" in found
+    assert "Compare" not in found

@@ -108,8 +108,8 @@ def scene(subject: CurvesSubject) -> Scene:
     return Scene(
         id=subject.id,
         title=f"Gap against {what}, {subject.axle}: {told}",
-        desc=f"{len(rows)} sites, the tightest first; upward is more gap.",
-        caption=f"{subject.axle.capitalize()}. " + _caption(steers=steers, top=gaps.top),
+        desc=f"{len(rows)} sites, the tightest first.",
+        caption=f"{subject.axle.capitalize()}. " + _caption(steers=steers),
         height=round(len(rows) * row + _SEEN, 1),
         scale_top=gaps.top,
         rows=rows,
@@ -227,12 +227,12 @@ def _pieces(curve: Curve, frame: _Frame) -> Iterator[list[tuple[Units, Units]]]:
         yield piece
 
 
-def _caption(*, steers: bool, top: Mm) -> str:
+def _caption(*, steers: bool) -> str:
     travel = "full droop to full bump" + (", steered straight" if steers else "")
     steer = "; right: from toe-in to toe-out lock, standing" if steers else ""
     where = "Left: from" if steers else "From"
     return (
-        f"{where} {travel}{steer}. More gap is upward; above {top:g} mm the line leaves "
+        f"{where} {travel}{steer}. More gap is upward; above the scale the line leaves "
         "the row. Crossed ground: overlap; upright hatching: less than the wanted gap; chain "
         "line: standing, straight ahead. The least gap may lie where travel and steer meet, "
         "beyond both lines."
