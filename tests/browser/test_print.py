@@ -351,3 +351,12 @@ def test_on_paper_a_chart_is_explained_and_nothing_is_named_that_is_not_there(
     found = words_of(printed(opened("find.html"), "A4"))
     assert "The newest" in found
     assert "Compare" not in found
+
+
+def test_the_longest_sheets_keep_to_three_pages(opened: Open, guide: Guide) -> None:
+    setups = sorted(guide.setups(), key=lambda each: (len(each.value.gaps), each.id))
+    paths = [urls.setup_sheet(each.id) for each in setups[-6:]]
+    page = opened(paths[0])
+    for path in paths:
+        page.goto(page.url.partition("setups/")[0] + path)
+        assert len(printed(page, "Letter").pages) <= MOST["sheet"], path
