@@ -97,6 +97,20 @@ def test_what_is_not_known_is_folded_on_a_phone_only(visited: Open, guide: Guide
         assert set(found) == {is_seen}
 
 
+def test_how_it_was_measured_is_told_in_a_line_on_a_phone(visited: Open, guide: Guide) -> None:
+    setup = guide.library.setups[ONE].value
+    page = visited(urls.setup(ONE), width=PHONE)
+    line = page.locator("#road ~ details").first.locator("summary")
+    told = line.inner_text().replace("\u00a0", " ")
+    assert setup.road
+    assert f"outcome {setup.road.outcome.value}" in told
+    assert f"springs {setup.method.springs.value}" in told
+    assert not page.get_by_role("heading", name="How it was measured").is_visible()
+    page = visited(urls.setup(ONE), width=DESK)
+    assert page.get_by_role("heading", name="How it was measured").is_visible()
+    assert not line.is_visible()
+
+
 def test_what_is_folded_on_a_phone_stands_open_on_a_desk(visited: Open, guide: Guide) -> None:
     path = next(page.path for page in plan(guide) if page.view == "chassis")
     seen = "all => all.map((it) => it.checkVisibility({ contentVisibilityAuto: true }))"

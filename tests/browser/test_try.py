@@ -79,6 +79,16 @@ def test_only_what_is_expected_to_clear_is_folded(
     assert f"weakest with {round(least * 100)}\u00a0%" in summary
 
 
+def test_a_trial_is_not_too_long_for_a_phone(tried: Callable[..., "Page"]) -> None:
+    """12,500 px once, most of it sites that clear; all of it is laid out in so tall a window."""
+    page = tried()
+    page.set_viewport_size({"width": 390, "height": 14000})
+    page.wait_for_function("() => document.querySelector('.foot').getBoundingClientRect().top > 0")
+    foot = page.locator(".foot").bounding_box()
+    assert foot
+    assert foot["y"] <= 9000
+
+
 @pytest.mark.parametrize("end", ["front", "rear"])
 def test_every_site_is_told_with_chance_and_range_the_weakest_first(
     tried: Callable[..., "Page"], guide: Guide, end: str
