@@ -20,9 +20,10 @@ _SPELLED: Final = "|".join(
 _NUMBER: Final = r"(?:\d{1,4}[ ])?[+\-\u2212]?\d{1,6}(?:[./]\d{1,6})?"
 _KEPT: Final = re.compile(
     r"(?<![\w.,/\-])(?:"
-    # a tyre's size, a rim's, a number with its unit, a day, and words joined by a hyphen
+    # a tyre's size, a rim's, a thread, a number with its unit, a day, and words joined by a hyphen
     r"\d{3}/\d{2}[ ]?Z?R[ ]?\d{2}(?:[ ]\d{2,3}[A-Z])?"
     r"|\d{1,2}(?:\.\d{1,2})?(?:[ ]?JJ?)?[ ]?[x\u00d7][ ]?\d{2}"
+    r"|M\d{1,2}[ ]?[x\u00d7][ ]?\d(?:\.\d{1,2})?"
     rf"|{_NUMBER}[ \n](?:{_SPELLED}|%)"
     r"|\d{1,2} [A-Z][a-z]{2,8} \d{4}|\d{1,3}-[A-Za-z]{2,6}"
     r"|(?:\d{1,2}\u00b0 )?[A-Za-z]{1,3}-[A-Za-z]{1,8}|[A-Za-z]{1,8}-[A-Za-z]{1,3}"

@@ -208,7 +208,7 @@ def _notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
     setup = case.setup.value
     if setup.withdrawn is not None:
         when = _day(setup.withdrawn.date)
-        yield Notice("withdrawn", f"Withdrawn on {when}: {setup.withdrawn.reason}")
+        yield Notice("withdrawn", f"On {when}: {setup.withdrawn.reason}")
     if newer is not None:
         link = Link(newer.value.title, urls.setup(newer.id))
         text = f"A newer record of the same car, of {_day(newer.value.date)}, replaces this one:"
@@ -221,7 +221,7 @@ def _notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
         if dispute.settled is None:
             yield Notice("disputed", text)
         else:
-            yield Notice("settled", f"{text}. Settled: {dispute.settled}")
+            yield Notice("settled", f"{text}. What settled it: {dispute.settled}")
 
 
 def _day(day: date) -> str:

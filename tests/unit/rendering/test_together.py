@@ -28,6 +28,7 @@ def test_a_number_stays_with_every_unit_that_may_be_typed(spelling: str) -> None
         ("at full toe-out lock", ["toe-out"]),
         ("down from standing, 8° toe-in", ["8° toe-in"]),
         ("195/60 R 15 88H on 6.5 x 15", ["195/60 R 15 88H", "6.5 x 15"]),
+        ("M12 × 1.25 studs, M14x1.5 nuts", ["M12 × 1.25", "M14x1.5"]),
         ("re-torque after 50\nkm", ["re-torque", "50\nkm"]),
         ("found on 2 November 2025 on a 7-inch wheel", ["2 November 2025", "7-inch"]),
         ("5 inner tubes, 12 months, 2024-05-11", []),
