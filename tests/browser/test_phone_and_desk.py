@@ -120,6 +120,18 @@ def test_what_is_folded_on_a_phone_stands_open_on_a_desk(visited: Open, guide: G
         assert set(found) == {is_seen}
 
 
+def test_unfolded_limits_and_numbers_of_drawings_are_read_straight_down_on_a_phone(
+    visited: Open,
+) -> None:
+    page = visited(urls.chassis("ostvane-meridel"), width=PHONE)
+    for place in ("#limits-front > details", ".plate details:has(.stacks)"):
+        folded = page.locator(place)
+        assert folded.count() >= 2
+        folded.evaluate_all("all => all.forEach((it) => (it.open = true))")
+        assert folded.locator("td:visible").count() >= 20
+    assert page.evaluate(SIDEWAYS) == []
+
+
 def test_all_setups_of_a_car_are_a_touch_away_on_a_phone(visited: Open) -> None:
     page = visited(urls.chassis("ostvane-meridel"), width=PHONE)
     page.wait_for_selector(".sorts th > button", state="attached")
