@@ -12,9 +12,10 @@ from generator.evidence.verdict import Verdict
 from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.reading.history import History
+from generator.reading.photos import PhotoFile
 from generator.records.chassis import Chassis
 from generator.records.club import Club
-from generator.records.library import Article, Filed, Library
+from generator.records.library import Article, Filed, Library, setup_path
 from generator.records.setup import Setup
 from generator.records.words import Subject
 from generator.site import urls
@@ -80,11 +81,20 @@ class Guide:
         setups = {setup.id: setup for setup in self.setups_of(chassis)}
         sheets = {chassis: whole.chassis[chassis]} if chassis in whole.chassis else {}
         heads = {name: replace(each, text="") for name, each in whole.articles.items()}
+        folders = sorted({name.split("/")[0] for name in setups})
+        photos = {path: photo for name in folders for path, photo in self._photos.get(name, ())}
+        paths = [f"chassis/{chassis}.yaml", *map(setup_path, setups)]
         return replace(
             self,
             library=replace(
-                whole, chassis=sheets, setups=setups, articles=heads, unread=frozenset()
+                whole,
+                chassis=sheets,
+                setups=setups,
+                articles=heads,
+                unread=frozenset(),
+                photos=None if whole.photos is None else photos,
             ),
+            history=replace(self.history, files=_of(self.history.files, paths), gone=()),
             assessments=_of(self.assessments, setups),
             evidence=_of(self.evidence, sheets),
             verdicts=_of(self.verdicts, setups),
@@ -104,6 +114,14 @@ class Guide:
     def part_names(self) -> tuple[str, ...]:
         """Name the chassis that have a sheet or a setup, in order of id."""
         return tuple(sorted({*self.library.chassis, *self._by_chassis}))
+
+    @cached_property
+    def _photos(self) -> Mapping[str, list[tuple[str, PhotoFile]]]:
+        """Photos with their paths, by the folder of their setups."""
+        found: dict[str, list[tuple[str, PhotoFile]]] = {}
+        for path, photo in (self.library.photos or {}).items():
+            found.setdefault(path.split("/")[1], []).append((path, photo))
+        return found
 
     @cached_property
     def _newest_first(self) -> tuple[Filed[Setup], ...]:
