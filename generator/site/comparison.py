@@ -55,6 +55,7 @@ class Compared:
     chassis: str
     chassis_id: str
     told: str
+    standing: str
     day: int | None
     flag: str
     word: str
@@ -84,7 +85,8 @@ def _setup(guide: Guide, filed: Filed[Setup], line: SetupLine) -> Compared:
         href=line.href,
         chassis=line.chassis,
         chassis_id=filed.value.chassis,
-        told=f"{line.member}; {line.standing}" if line.standing else line.member,
+        told=line.member,
+        standing=line.standing,
         day=days_of(filed.value.date),
         flag=line.flag,
         word=line.headline.word,
@@ -114,6 +116,7 @@ def _stock(chassis: Filed[Chassis]) -> Compared:
         chassis=car.name,
         chassis_id=chassis.id,
         told="from the chassis sheet",
+        standing="",
         day=None,
         flag="",
         word="",
@@ -232,6 +235,7 @@ def _file(it: Compared) -> DataFile:
         "chassis": it.chassis,
         "chassisId": it.chassis_id,
         "told": it.told,
+        "standing": it.standing,
         "day": it.day,
         "flag": it.flag,
         "word": it.word,

@@ -9,6 +9,7 @@ from datetime import date
 
 from generator.frozen import dataclass
 from generator.reading.history import FileHistory, History
+from generator.records.chassis import Chassis
 from generator.records.library import Filed, Library
 from generator.records.setup import Setup
 from generator.site import urls
@@ -84,10 +85,17 @@ def _own_events(filed: Filed[Setup], library: Library) -> Iterator[Event]:
         by = f", found by {put_right.by}" if put_right.by else ""
         yield Event(put_right.date, "corrected", f"{put_right.what}{by}")
     for dispute in setup.disputes:
-        where = f" at {dispute.site}" if dispute.site else ""
+        label = label_of(dispute.site, library.chassis.get(setup.chassis))
+        where = f" at the {label}" if label else ""
         ended = f"; settled: {dispute.settled}" if dispute.settled else "; not settled"
         text = f"{dispute.member}{where}: {dispute.claim}{ended}"
         yield Event(dispute.date, "disputed", text)
+
+
+def label_of(name: str | None, sheet: Filed[Chassis] | None) -> str:
+    """Give the words of the sheet for a site that is named by its short name; empty for none."""
+    labels = [site.label for site in sheet.value.sites if site.name == name] if sheet else []
+    return labels[0] if labels else name or ""
 
 
 def last_day(filed: Filed[Setup], library: Library, replaced: Mapping[str, Filed[Setup]]) -> date:

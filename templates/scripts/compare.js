@@ -196,7 +196,7 @@ const cardOf = (column, ids, templates) => {
     make("p", { class: "row" }, ...flags.filter(Boolean).map((each) => each.content.cloneNode(true))),
     make("p", {}, make("bdi", {}, column.sentence)),
     make("p", { class: "row" },
-      make("span", { class: "small soft" }, column.told + (column.day === null ? "" : ", " + longDate(column.day))),
+      make("span", { class: "small soft" }, column.told + (column.day === null ? "" : ", " + longDate(column.day)) + (column.standing && "; " + column.standing)),
       make("a", { class: "print-hidden", href: addressOf(others), "data-laid": "" }, "Take away")),
   );
 };

@@ -95,6 +95,13 @@ def test_on_a_phone_columns_that_say_the_same_share_a_cell(opened: Open) -> None
     assert page.locator(".laid-table td:visible").count() < desk.count()
 
 
+def test_the_day_is_that_of_the_measuring_not_of_the_withdrawal(opened: Open) -> None:
+    # content_demo: measured 2023-08-12 and withdrawn 2023-08-19
+    page = laid(opened, f"?a=ostvane-meridel/hollybank-no-stops&b={OTHER}")
+    told = page.locator(".laid .small.soft").first.inner_text()
+    assert " ".join(told.split()) == "Hollybank, 12 August 2023; withdrawn"
+
+
 def test_only_a_clear_site_of_one_car_alone_is_folded(opened: Open, guide: Guide) -> None:
     tight = "kessmoor-tindle/gantry-fifteens"
     page = laid(opened, f"?a={ONE}&b={tight}")

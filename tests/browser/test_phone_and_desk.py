@@ -82,6 +82,15 @@ def test_no_line_parts_a_number_from_its_unit(
     assert count > 10
 
 
+def test_a_gap_that_touches_is_said_once(visited: Open) -> None:
+    # content_demo: the left quarter lip touches in full bump, the right one keeps 2 mm
+    page = visited("setups/kessmoor-tindle/bramble-end-too-far-out.html")
+    row = page.locator("tr", has=page.locator("td[data-label=Reported] .flag", has_text="touches"))
+    assert "quarter panel lip" in row.locator("th").inner_text()
+    told = row.locator("td[data-label=Reported]").inner_text()
+    assert " ".join(told.split()) == "touches left tight right 2 mm / 0.08 in"
+
+
 def test_what_is_not_known_is_folded_on_a_phone_only(visited: Open, guide: Guide) -> None:
     """A setup's sheet: on a desk and on paper what could not be checked stands open."""
     path = urls.setup_sheet(ONE)

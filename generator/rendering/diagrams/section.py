@@ -31,6 +31,8 @@ _FREE: Units = 14.0
 """Between what is drawn and the words beside it."""
 _TOP: Units = 56.0
 _ROW: Units = 58.0
+_CLEAR: Units = 14.0
+"""From the foot of the words at the left to the arrows below them, so that no arrow is theirs."""
 _LARGEST_SCALE = 1.15
 _FURTHEST_IN: Mm = -235.0
 _FURTHEST_OUT: Mm = 170.0
@@ -95,6 +97,7 @@ def scene(subject: SectionSubject) -> Scene:
     named = marks(subject, parts.sites, brake=parts.brake[-1], scale=scale)
     lowest = max(mark.words.bottom for mark in named)
     deepest = scale.y(min((z for _, each in parts.sites for _, z in each.points), default=0.0))
+    foot = max((mark.words.bottom for mark in named if mark.words.anchor == "end"), default=0.0)
     row = max(scale.y_axis + 16.0, lowest + 4.0, deepest + 8.0)
     height = max(height + row - scale.y_axis - 16.0, 56.0 + lowest)
     numbers = _numbers(subject, parts)
@@ -118,7 +121,7 @@ def scene(subject: SectionSubject) -> Scene:
         centre=_centre_path(parts, scale, row),
         skin=_skin_path(parts, scale),
         sites=named,
-        dimensions=tuple(_dimensions(parts, scale, row)),
+        dimensions=(*_dimensions(parts, scale, row), *_poke(parts, scale, foot)),
         outward=f"M{_MARGIN - 34:g} {scale.y_axis + 34:g}H24",
         outward_x=14.0,
         outward_y=scale.y_axis + 24.0,
@@ -267,7 +270,7 @@ def _dimensions(parts: _Parts, scale: Scale, row: Units) -> list[Dimension]:
         crown = scale.y(_highest(parts, ends)) - 14.0
         line = across(scale, ends, crown, scale.y(widest))
         found.append(dimension("tyre width", estimated(faces.section_width), line, -8.0))
-    return [*found, *_poke(parts, scale)]
+    return found
 
 
 def _highest(parts: _Parts, ends: tuple[Mm, Mm]) -> Mm:
@@ -277,13 +280,13 @@ def _highest(parts: _Parts, ends: tuple[Mm, Mm]) -> Mm:
     return max(r for u, r in points if ends[0] - 4.0 <= u <= ends[1] + 4.0)
 
 
-def _poke(parts: _Parts, scale: Scale) -> list[Dimension]:
-    """Give the dimension between the tyre's outboard face and the body's widest skin."""
+def _poke(parts: _Parts, scale: Scale, foot: Units) -> list[Dimension]:
+    """Give the dimension between the tyre's outboard face and the skin, below the labels' foot."""
     skin, faces = parts.fit.skin, parts.fit.faces
     if skin is None or faces is None or parts.skin is None or parts.tyre is None:
         return []
     widest = max(parts.tyre.outside, key=lambda point: point[0])[1]
-    y = scale.y(widest) + 40.0
+    y = max(scale.y(widest) + 40.0, foot + _CLEAR)
     ends = (faces.outboard.value + parts.moved, parts.skin)
     line = across(scale, ends, y, scale.y(widest))
     name = "poke" if skin.value > 0.0 else "inside skin"

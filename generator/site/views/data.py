@@ -92,7 +92,8 @@ class DataPage:
     """All of the page."""
 
     is_invented: bool
-    address: str
+    host: str
+    folder: str
     manifest: str
     tables: tuple[TableShown, ...]
     record_schemas: tuple[Link, ...]
@@ -207,7 +208,8 @@ def _view(guide: Guide, shares: Sequence[Share]) -> DataPage:
     old = sorted((each for share in shares for each in share.old), key=_newest_first)
     return DataPage(
         is_invented=guide.club.invented,
-        address=f"{guide.club.address}/{urls.DATA_FOLDER}/",
+        host=f"{guide.club.address}/",
+        folder=f"{urls.DATA_FOLDER}/",
         manifest=urls.data(NAME),
         tables=tuple(_shown(table) for table in data_tables()),
         record_schemas=tuple(Link(title, urls.schema(name)) for name, title, _ in KINDS),

@@ -29,7 +29,7 @@ from generator.site.fit_table import (
 from generator.site.forge_links import ForgeLinks, forge_links
 from generator.site.gaps_shown import GapPart, gap_parts, gap_rows
 from generator.site.guide import Guide
-from generator.site.lifecycle import Event, Kept, events, kept, replaced_by
+from generator.site.lifecycle import Event, Kept, events, kept, label_of, replaced_by
 from generator.site.listing import case_of, outcome
 from generator.site.motion_shown import Motion
 from generator.site.page import Page
@@ -214,8 +214,7 @@ def _notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
         text = f"A newer record of the same car, of {_day(newer.value.date)}, replaces this one:"
         yield Notice("replaced", text, link)
     for dispute in setup.disputes:
-        sites = case.sites(dispute.site) if dispute.site else ()
-        label = sites[0].label if sites else dispute.site
+        label = label_of(dispute.site, case.chassis)
         where = f" at the {label}" if label else ""
         text = f"{dispute.member} found on {_day(dispute.date)}{where}: {dispute.claim}"
         if dispute.settled is None:

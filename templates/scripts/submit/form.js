@@ -130,7 +130,7 @@ export class Form {
   // key: by which it stays open or shut; route: of what is in it, names: the fields of that which are.
   fold({ key, route = [], names = null }, head, body) {
     const count = make("span", { class: "submit-count" });
-    const details = make("details", { open: this.opened.has(key) }, make("summary", {}, ...head, " ", count), body);
+    const details = make("details", { open: this.opened.has(key) }, make("summary", {}, ...head, "\u00a0", count), body);
     details.addEventListener("toggle", () => this.opened[details.open ? "add" : "delete"](key));
     this.folds.push({ details, count, route, names });
     return details;
@@ -163,8 +163,9 @@ export class Form {
     if (field.isRequired) {
       return make("fieldset", { class: "submit-inner" }, make("legend", {}, title), ...said(helpOf(field)), body);
     }
-    const about = make("span", { class: "field-hint" }, helpOf(field));
-    const fold = this.fold({ key: keyed(route), route }, [title, " ", about], body);
+    const help = helpOf(field);
+    const about = help ? [" ", make("span", { class: "field-hint" }, help)] : [];
+    const fold = this.fold({ key: keyed(route), route }, [title, ...about], body);
     fold.className = "submit-inner";
     return fold;
   }

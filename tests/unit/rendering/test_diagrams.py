@@ -17,7 +17,7 @@ from generator.records.words import Axle, State
 from generator.rendering.diagrams import section, signs
 from generator.rendering.environment import build_environment
 from generator.rendering.figures import Made, draw, give_figures
-from generator.rendering.layout import SHEET_WIDTH, Label, stacked
+from generator.rendering.layout import LINE_HEIGHT, SHEET_WIDTH, Label, stacked
 from generator.site.drawings import SectionSubject, SignsSubject
 
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
@@ -144,6 +144,17 @@ def test_every_dimension_in_the_drawing_stands_in_the_table(axle: Axle) -> None:
         assert value is not None
         assert line.shown.value is not None
         assert abs(value) == abs(line.shown.value)
+
+
+def test_an_arrow_stands_clear_of_the_words_at_the_left() -> None:
+    given = subject()
+    words = "the rolled edge of the return flange of the fender lip ahead of and above the wheel"
+    sites = tuple(site.model_copy(update={"label": words}) for site in given.sites)
+    scene = section.scene(replace(given, sites=sites))
+    foot = max(mark.words.bottom for mark in scene.sites if mark.words.anchor == "end")
+    arrow = next(line for line in scene.dimensions if line.name == "inside skin")
+    level = float(NUMBER.findall(arrow.arrows[0])[1])
+    assert level - foot >= LINE_HEIGHT / 2.0
 
 
 def test_a_tyre_inside_the_skin_is_said_to_be_inside() -> None:

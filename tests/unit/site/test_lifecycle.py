@@ -83,7 +83,7 @@ setup:
     assert [each.text for each in happened[1:]] == [
         "Fernhollow fitted to another car: same",
         "backspacing, found by Fernhollow",
-        "Ember at strut-tube: touches; settled: no",
+        "Ember at the strut tube: touches; settled: no",
         "other hubs",
     ]
     assert last_day(found.setups[NEW], found, replaced_by(found)) == date(2025, 12, 1)
