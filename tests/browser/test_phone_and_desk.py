@@ -133,12 +133,30 @@ def test_unfolded_limits_and_numbers_of_drawings_are_read_straight_down_on_a_pho
     visited: Open,
 ) -> None:
     page = visited(urls.chassis("ostvane-meridel"), width=PHONE)
-    for place in ("#limits-front > details", ".plate details:has(.stacks)"):
+    for place in ("#limits-front > details", ".plate details"):
         folded = page.locator(place)
         assert folded.count() >= 2
         folded.evaluate_all("all => all.forEach((it) => (it.open = true))")
         assert folded.locator("td:visible").count() >= 20
     assert page.evaluate(SIDEWAYS) == []
+
+
+def test_computed_gaps_of_a_setup_are_read_straight_down_on_a_phone(visited: Open) -> None:
+    page = visited(urls.setup(ONE), width=PHONE)
+    page.locator("details:has(.plate), .plate details").evaluate_all(
+        "all => all.forEach((it) => (it.open = true))"
+    )
+    assert page.get_by_text("Computed gaps, front").is_visible()
+    assert page.evaluate(SIDEWAYS) == []
+
+
+def test_numbers_of_a_sheet_end_where_the_rules_of_its_tables_do(visited: Open) -> None:
+    page = visited(urls.setup_sheet(ONE), width=PHONE)
+    ends = page.locator(".narrow td:last-child").evaluate_all(
+        "all => all.map((it) => getComputedStyle(it).paddingRight)"
+    )
+    assert len(ends) >= 20
+    assert set(ends) == {"0px"}
 
 
 def test_all_setups_of_a_car_are_a_touch_away_on_a_phone(visited: Open) -> None:

@@ -47,6 +47,27 @@ def test_a_body_site_seen_standing_only_is_unknown() -> None:
     assert found["strut-tube"].word == "clears"  # it moves with the wheel
 
 
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("9 mm", "9 mm"),
+        ("9 to 11 mm", "9 to 11 mm"),
+        # An inch is 25.4 mm exactly [ISO 80000-3, from memory]: 11 x 25.4 / 16 = 17.46.
+        ("11/16 in", "17.5 mm"),
+        ("more than 1.1 in", "more than 27.9 mm"),
+        ("0.5 to 0.7 in", "12.7 to 17.8 mm"),
+        ("clears", "clears"),
+    ],
+)
+def test_a_gap_typed_in_another_unit_is_told_in_mm(typed: str, told: str) -> None:
+    gap = f"{{site: strut-tube, side: both, state: static, gap: {typed}}}"
+    overlay = f"setup:\n  gaps:\n    - {gap}\n"
+    found = {each.site.name: each.reason for each in summaries(case(overlay))}
+    assert found["strut-tube"].removesuffix(": how much room there is, is not known") == (
+        f"{told}, static"
+    )
+
+
 def test_a_mark_that_nothing_cured_touches_whatever_the_gaps_say() -> None:
     overlay = (
         "setup:\n  rubs:\n"
