@@ -47,7 +47,7 @@ class WheelFitted(Model):
     """One axle's wheels: as ordered, and as measured on arrival."""
 
     size: Rim = described(
-        "size stamped: diameter and width in inches", example="7 x 15", required=True
+        "size stamped: width and diameter in inches", example="7 x 15", required=True
     )
     offset: Length | None = described(
         "offset as stamped or ordered; positive when the mounting face lies outboard of the rim's "

@@ -25,7 +25,7 @@ from generator.rendering.layout import (
 from generator.rendering.section_shapes import Shape, SiteShape
 from generator.site.drawings import SectionSubject
 from generator.site.facts import Shown, said
-from generator.site.readings import judged
+from generator.site.readings import judged, unless_disputed
 
 Numbered = tuple[int, SiteShape]
 """A site's place in the sheet's list, and its shape."""
@@ -56,6 +56,7 @@ class _Named:
     words: str
     gap: Gap | None = None
     wanted: Mm | None = None
+    is_disputed: bool = False
 
     @property
     def middle(self) -> Half:
@@ -113,7 +114,10 @@ def _site(subject: SectionSubject, at: int, shape: SiteShape) -> _Named:
     is_body = site.moves_with is Attachment.BODY
     style = "dw-edge" if shape.is_line else f"{'dw-body' if is_body else 'dw-solid'} dw-edge"
     gap = standing_gap(subject, at)
-    return _Named(shape.points, shape.is_line, style, site.label, gap, site.wanted.value)
+    return _Named(
+        shape.points, shape.is_line, style, site.label, gap, site.wanted.value,
+        is_disputed=site.name in subject.disputed,
+    )  # fmt: skip
 
 
 def _mark(named: _Named, label: Label, y: Units, *, scale: Scale, within: Column) -> SiteMark:
@@ -137,7 +141,10 @@ def _gap(named: _Named) -> tuple[str, ...]:
 
 
 def _word(named: _Named) -> str:
-    return judged(named.gap.gap, named.wanted) if named.gap else ""
+    if named.gap is None:
+        return ""
+    word = judged(named.gap.gap, named.wanted)
+    return unless_disputed(word, is_disputed=named.is_disputed)
 
 
 def standing_gap(subject: SectionSubject, at: int) -> Gap | None:

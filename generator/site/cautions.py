@@ -54,14 +54,14 @@ FASTENERS = Caution(
     "fasteners",
     "Right thread, right seat, right length, clean and dry faces. Tighten crosswise in stages with "
     "a calibrated wrench to the vehicle maker's torque, the wheel on the ground; check again after "
-    "50 to 100 km and once more later. A stud that turns or stretches, or a loose wheel: do not "
-    "drive.",
+    "50 to 100 km and once more later. A stud or bolt that turns or stretches, or a loose wheel: "
+    "do not drive.",
     ("torque", "stud", "wheel nut", "wheel bolt", "thread"),
 )
 SPACERS = Caution(
     "spacers",
     "Look at the thread engagement first. Use flat, machined spacers that bear on the full face, "
-    "one piece a wheel. They load bearings and studs more, change the steering, may end an "
+    "one piece a wheel. They load bearings, studs and bolts more, change the steering, may end an "
     "approval, and may be unlawful where you drive.",
     ("spacer", "shim"),
 )

@@ -55,7 +55,9 @@ def checks_of(assessment: Assessment | None, axle: Axle | None) -> ChecksOfEnd:
 
 def _line(finding: Finding) -> CheckLine:
     gravity = {hazard.code: hazard.gravity for hazard in hazards()}[finding.code]
-    fails = finding.outcome in (Outcome.FAILS, Outcome.TOO_CLOSE_TO_SAY)
+    # What cannot be told counts as failing where it is dangerous; else nothing is to be mended yet.
+    dangerous = gravity is Gravity.DANGER and finding.outcome is Outcome.TOO_CLOSE_TO_SAY
+    fails = finding.outcome is Outcome.FAILS or dangerous
     label, href, standing = _source(finding.source)
     return CheckLine(
         outcome=finding.outcome.value,

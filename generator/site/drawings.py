@@ -23,7 +23,8 @@ from generator.records.site_sheet import SiteSheet
 class SectionSubject:
     """One end of a car, for the section through its left hub.
 
-    `gaps` are the record's gaps with the car standing. Without `setup` the stock wheel is drawn.
+    `gaps` are the record's gaps with the car standing, `disputed` the sites whose gaps another
+    member disputes. Without `setup` the stock wheel is drawn.
     """
 
     id: str
@@ -32,6 +33,7 @@ class SectionSubject:
     setup: AxleSetup | None
     sites: tuple[SiteSheet, ...]
     gaps: tuple[Gap, ...] = ()
+    disputed: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from generator.quantities.quantity import Quantity
 from generator.quantities.span import GapReading, Said
 from generator.quantities.units import Mm
 from generator.records.library import Case
-from generator.records.setup import Gap
+from generator.records.setup import Gap, Setup
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Attachment, State
 
@@ -71,6 +71,22 @@ def judged(said: GapReading, wanted: Mm | None) -> str:
     return CLEARS
 
 
+def disputed_sites(setup: Setup) -> frozenset[str]:
+    """Name the sites of which a dispute is not settled."""
+    return frozenset(
+        each.site for each in setup.disputes if each.site is not None and each.settled is None
+    )
+
+
+def unless_disputed(word: str, *, is_disputed: bool) -> str:
+    """Take the word back that a gap clears, where another member disputes it.
+
+    >>> unless_disputed("clears", is_disputed=True), unless_disputed("tight", is_disputed=True)
+    ('unknown', 'tight')
+    """
+    return UNKNOWN if is_disputed and word == CLEARS else word
+
+
 def readings(case: Case) -> tuple[Reading, ...]:
     """Give all gaps of a record in its own order."""
     return tuple(_reading(case, gap) for gap in case.setup.value.gaps)
@@ -79,16 +95,18 @@ def readings(case: Case) -> tuple[Reading, ...]:
 def _reading(case: Case, gap: Gap) -> Reading:
     site = case.site(gap.site, gap.axle)
     axle = gap.axle or (site.axle if site else None)
+    is_disputed = gap.site in disputed_sites(case.setup.value)
+    word = judged(gap.gap, site.wanted.value if site else None)
     return Reading(
         label=named(site) if site else gap.site,
         axle=axle.value if axle else "",
         side=gap.side.value,
         state=gap.state.value,
         said=gap.gap,
-        word=judged(gap.gap, site.wanted.value if site else None),
+        word=unless_disputed(word, is_disputed=is_disputed),
         wanted=site.wanted if site else None,
         tool=gap.tool.value if gap.tool else "",
-        note=gap.note or "",
+        note="; ".join(filter(None, ("disputed" if is_disputed else "", gap.note))),
         caution=(site.caution or "") if site else "",
     )
 
@@ -121,6 +139,8 @@ def _summary(case: Case, site: SiteSheet) -> SiteSummary:
     if not good:
         reason = "seen with the car standing only" if found else "no gap was reported"
         return SiteSummary(site, UNKNOWN, reason)
+    if site.name in disputed_sites(case.setup.value):
+        return SiteSummary(site, UNKNOWN, f"disputed; reported: {_how_well(good, site)}")
     return SiteSummary(site, CLEARS, _how_well(good, site))
 
 

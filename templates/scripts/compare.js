@@ -110,7 +110,7 @@ const tableOf = (caption, columns, rows, kind) =>
           { role: "row" },
           make("th", { scope: "col", role: "columnheader" }, "What"),
           ...columns.map((each) =>
-            make("th", { scope: "col", role: "columnheader", class: kind }, `${each.letter}: `, make("bdi", {}, each.title)),
+            make("th", { scope: "col", role: "columnheader", class: kind }, `${each.letter}${each.standing && ` (${each.standing})`}: `, make("bdi", {}, each.title)),
           ),
         ),
       ),
@@ -241,7 +241,7 @@ const contents = (columns, ids, templates) => {
       {},
       make("label", { class: "laid-only print-hidden" }, make("input", { type: "checkbox", "data-only": "" }), " only what differs"),
     ),
-    ...(others.length ? [make("p", { class: "small soft" }, "In italics: the change against A.")] : []),
+    ...(others.length ? [make("p", { class: "small soft" }, "In italics: the change against A, taken before rounding.")] : []),
     make("div", { class: columns.length > 2 ? null : "laid-ends" }, ...["front", "rear"].map((end) =>
       tableOf(end.charAt(0).toUpperCase() + end.slice(1), columns, factRows(columns, end), "figure"))),
     make("h2", {}, "Gaps as reported"),

@@ -345,7 +345,7 @@ def test_on_paper_a_chart_is_explained_and_nothing_is_named_that_is_not_there(
     opened: Open, sheets: dict[str, str]
 ) -> None:
     chassis = words_of(printed(opened(sheets["mock-up"].replace(".mock-up", "")), "A4"))
-    assert "Clears: a chance of 90 % and more" in chassis.replace("\u00a0", " ")
+    assert "Clears: 90 % or more likely" in chassis.replace("\u00a0", " ")
     assert "Read on" not in chassis
     assert "suggest a change" not in chassis
     found = words_of(printed(opened("find.html"), "A4"))

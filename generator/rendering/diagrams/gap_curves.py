@@ -231,9 +231,13 @@ def _caption(*, steers: bool) -> str:
     travel = "full droop to full bump" + (", steered straight" if steers else "")
     steer = "; right: from toe-in to toe-out lock, standing" if steers else ""
     where = "Left: from" if steers else "From"
+    beyond = (
+        "where travel and steer meet, beyond both lines"
+        if steers
+        else "where the two sides of the car stand at different heights, beyond the line"
+    )
     return (
         f"{where} {travel}{steer}. More gap is upward; above the scale the line leaves "
         "the row. Crossed ground: overlap; upright hatching: less than the wanted gap; chain "
-        "line: standing, straight ahead. The least gap may lie where travel and steer meet, "
-        "beyond both lines."
+        f"line: standing, straight ahead. The least gap may lie {beyond}."
     )

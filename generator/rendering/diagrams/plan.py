@@ -309,9 +309,9 @@ def _caption(view: PlanView) -> str:
     ]
     if view.worst is not None:
         told.append(
-            f"Dashed, with a dot: {view.worst.clearance.site.label}, the tightest of all, "
-            f"{view.worst.pose.words}."
+            "The dashed outline is the wheel where it is tightest of all, "
+            f"{view.worst.pose.words}; the dot is the place: {view.worst.clearance.site.label}."
         )
     if view.elsewhere:
-        told.append(f"Higher or lower, so not drawn: {', '.join(view.elsewhere)}.")
+        told.append(f"Higher or lower, so not drawn as lines: {'; '.join(view.elsewhere)}.")
     return " ".join(told)

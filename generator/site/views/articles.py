@@ -45,7 +45,7 @@ def pages(guide: Guide) -> Iterator[Page]:
     )  # fmt: skip
     head = PageHead(
         "Articles",
-        "How to choose, measure, mock up, fasten and drive in wider wheels.",
+        "How to choose, measure, mock up, fasten and run in wider wheels.",
         (Link("Home", urls.HOME),),
     )
     yield Page(urls.ARTICLES, "articles", head, Articles(lines, beside))

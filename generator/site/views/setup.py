@@ -34,7 +34,7 @@ from generator.site.listing import case_of, outcome
 from generator.site.motion_shown import Motion
 from generator.site.page import Page
 from generator.site.photos_shown import PhotoShown, photos_shown
-from generator.site.readings import Headline, headline, named
+from generator.site.readings import Headline, disputed_sites, headline, named
 from generator.site.shell import Link, PageHead
 
 BY_CHASSIS = True
@@ -244,6 +244,7 @@ def _ends(
                 setup=fitted,
                 sites=tuple(site for site in case.chassis.value.sites if site.axle is axle),
                 gaps=tuple(gap for gap in case.setup.value.gaps if gap.state is State.STATIC),
+                disputed=disputed_sites(case.setup.value),
             )
             motion = advice.motion(case, result)
         yield End(

@@ -22,7 +22,7 @@ from generator.site.guide import Guide
 from generator.site.listing import case_of, outcome
 from generator.site.page import Page
 from generator.site.readings import UNKNOWN as UNKNOWN_WORD
-from generator.site.readings import Headline, headline, named
+from generator.site.readings import Headline, disputed_sites, headline, named
 from generator.site.shell import Link, PageHead
 
 BY_CHASSIS = True
@@ -198,6 +198,7 @@ def _ends(case: Case, computed: Assessment | None, verdict: Verdict | None) -> I
                 setup=fitted,
                 sites=tuple(site for site in case.chassis.value.sites if site.axle is axle),
                 gaps=tuple(gap for gap in case.setup.value.gaps if gap.state is State.STATIC),
+                disputed=disputed_sites(case.setup.value),
             )
         yield End(
             axle=axle.value,

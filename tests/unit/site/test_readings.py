@@ -117,3 +117,15 @@ def test_every_gap_is_shown_beside_what_its_site_wants() -> None:
     found = readings(case())
     assert [each.label for each in found][:2] == ["front strut tube", "front fender lip"]
     assert all(each.wanted is not None for each in found)
+
+
+@pytest.mark.parametrize(("settled", "word"), [("", "unknown"), (", settled: seen", "clears")])
+def test_a_disputed_gap_is_nowhere_shown_as_clear(settled: str, word: str) -> None:
+    overlay = (
+        "setup:\n  gaps:\n    - {site: strut-tube, side: both, state: static, gap: 9 mm}\n"
+        "  disputes:\n    - {date: 2025-08-20, member: Wren, site: strut-tube, claim: it touches"
+        f"{settled}}}\n"
+    )
+    found = {each.site.name: each for each in summaries(case(overlay))}
+    assert found["strut-tube"].word == word
+    assert [each.word for each in readings(case(overlay))] == [word]
