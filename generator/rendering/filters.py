@@ -251,8 +251,8 @@ def _told_length(found: re.Match[str]) -> ToldLength:
 def in_both_units(words: str) -> str:
     """Add inches to each length that plain words of ours tell in mm, such as those of a title.
 
-    >>> in_both_units("The tyre stands 25.4 mm inside, 3 to 6 mm from the strut.")
-    'The tyre stands 25.4 mm (1.00 in) inside, 3 to 6 mm (0.12 to 0.24 in) from the strut.'
+    >>> in_both_units("The tyre stands 25.4 mm inside, 3 to 6 mm off.").replace(NO_BREAK, " ")
+    'The tyre stands 25.4 mm (1.00 in) inside, 3 to 6 mm (0.12 to 0.24 in) off.'
     """
     return _LENGTH.sub(lambda each: f"{each.group(0)} ({_inches_told(_told_length(each))})", words)
 

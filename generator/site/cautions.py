@@ -54,7 +54,7 @@ FASTENERS = Caution(
     "fasteners",
     "Right thread, right seat, right length, clean and dry faces. Tighten crosswise in stages with "
     "a calibrated wrench to the vehicle maker's torque, the wheel on the ground; check again after "
-    "50 to 100 km and once more later. A stud or bolt that turns or stretches, or a loose wheel: "
+    "50 to 100 km and once more later. A stud or bolt that turns or stretches, a loose wheel: "
     "do not drive.",
     ("torque", "stud", "wheel nut", "wheel bolt", "thread"),
 )

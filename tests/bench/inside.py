@@ -62,8 +62,8 @@ def rates(content: Path) -> dict[str, float]:
 
 
 def _counted(draw: Callable[..., str], spent: dict[str, float]) -> Callable[..., str]:
-    def drawn(*arguments: Any) -> str:
-        text, seconds = _timed(lambda: draw(*arguments))
+    def drawn(*arguments: Any, **named: Any) -> str:
+        text, seconds = _timed(lambda: draw(*arguments, **named))
         spent["charts"] += seconds
         spent["drawn"] += 1.0
         return str(text)

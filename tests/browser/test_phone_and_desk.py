@@ -217,7 +217,7 @@ def test_four_setups_side_by_side_are_not_too_long_for_a_phone(opened: Open) -> 
     others = "ostvane-meridel/hollybank-no-stops", "kessmoor-tindle/gantry-fifteens"
     page = opened(f"compare.html?a={ONE}&b={OTHER}&c={others[0]}&d={others[1]}", width=PHONE)
     page.wait_for_selector(".laid-page[data-ready]")
-    assert page.get_by_text("In italics: the change against A.").is_visible()
+    assert page.get_by_text("In italics: the change against A, taken before rounding.").is_visible()
     assert page.evaluate("document.documentElement.scrollHeight") <= 12000
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE
 

@@ -234,7 +234,7 @@ def _caption(*, steers: bool) -> str:
     beyond = (
         "where travel and steer meet, beyond both lines"
         if steers
-        else "where the two sides of the car stand at different heights, beyond the line"
+        else "beyond the line, with one side up"
     )
     return (
         f"{where} {travel}{steer}. More gap is upward; above the scale the line leaves "

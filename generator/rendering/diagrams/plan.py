@@ -309,9 +309,9 @@ def _caption(view: PlanView) -> str:
     ]
     if view.worst is not None:
         told.append(
-            "The dashed outline is the wheel where it is tightest of all, "
-            f"{view.worst.pose.words}; the dot is the place: {view.worst.clearance.site.label}."
+            f"Dashed: where it is tightest of all, {view.worst.pose.words}; "
+            f"dot: {view.worst.clearance.site.label}."
         )
     if view.elsewhere:
-        told.append(f"Higher or lower, so not drawn as lines: {'; '.join(view.elsewhere)}.")
+        told.append(f"Higher or lower, so no line: {'; '.join(view.elsewhere)}.")
     return " ".join(told)
