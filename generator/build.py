@@ -80,10 +80,10 @@ def _built(asked: Asked, store: Store, glance: Glance | None, workers: int) -> B
 
 
 def _made(asked: Asked, store: Store, glance: Glance | None, crew: Crew) -> Built:
-    from generator.building import checked, files_of
+    from generator.building import files_of, open_up
     from generator.rendering.output import write_site
 
-    state = checked(asked.content, asked.today, store, crew)
+    state = open_up(asked.content, asked.today, store, crew)
     errors = has_error(state.faults)
     if errors and not (asked.leave_out_faulty and _only_setups(state.faults)):
         told = f"{state.summary}; nothing was written"

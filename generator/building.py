@@ -12,16 +12,11 @@ from pathlib import Path, PurePosixPath
 
 from generator.cache.once import lend
 from generator.cache.store import Store
+from generator.checked import Checked, checked
 from generator.computing import frame_of, inputs_of
 from generator.frozen import dataclass
-from generator.gists import known_of
-from generator.reading.fault import Fault
-from generator.reading.folder import Found, content_files
 from generator.reading.history import history_of
-from generator.reading.photos import PhotoFile, photo_files
-from generator.reading.report import summary
 from generator.reading.trouble import GuideError
-from generator.records.library import Library
 from generator.remembered import Remembered
 from generator.rendering.environment import template_folder
 from generator.rendering.manifest import Artifact, Entry, Kept
@@ -41,30 +36,13 @@ from generator.workers import Crew
 File = Artifact | Kept
 
 
-@dataclass(frozen=True)
-class Checked:
-    """A content folder read and checked: all faults of all files, and a line that counts them."""
-
-    faults: tuple[Fault, ...]
-    summary: str
-    content: Path
-    files: tuple[Found, ...]
-    photos: tuple[PhotoFile, ...]
-    library: Library
-
-
-def checked(content: Path, today: date, store: Store, crew: Crew) -> Checked:
+def open_up(content: Path, today: date, store: Store, crew: Crew) -> Checked:
     """Read and check a content folder. Raises GuideError if it cannot be read."""
     lend(store)
     wrong = Remembered(store).disagreements()
     if wrong:
         raise GuideError(f"the factors of {', '.join(wrong)} are not those of pint")
-    files, odd = content_files(content)
-    photos, unfit = photo_files(content)
-    known = known_of(files, photos, today=today, store=store, crew=crew)
-    found = {*odd, *unfit, *known.faults}
-    faults = tuple(sorted(found, key=lambda fault: fault.order))
-    return Checked(faults, summary(faults, len(files)), content, files, photos, known.library)
+    return checked(content, today, store, crew)
 
 
 def files_of(state: Checked, store: Store, crew: Crew) -> tuple[File, ...]:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from generator.cache.store import Store
+    from generator.records.inspection import Inspected
 
 FAULTS_FOUND = 1
 CANNOT_RUN = 2
@@ -234,7 +235,7 @@ def _check(options: argparse.Namespace) -> int:
     from generator.reading.fault import has_error
     from generator.records.inspection import inspect
 
-    inspected = inspect(options.paths, today=today())
+    inspected = inspect(options.paths, today=today(), whole=_whole)
     if options.format == "json":
         print(report.as_json(inspected.faults))
     elif options.format == "sarif":
@@ -250,6 +251,13 @@ def _check(options: argparse.Namespace) -> int:
             print(report.as_text(inspected.faults), end="\n\n")
         print(report.summary(inspected.faults, inspected.files))
     return FAULTS_FOUND if has_error(inspected.faults) else 0
+
+
+def _whole(folder: Path, *, today: "date") -> "Inspected":
+    """Check a whole folder, sparing what the cache of builds has of it."""
+    from generator.checked import inspected
+
+    return inspected(folder, today=today, store=_borrowed())
 
 
 def _assess(options: argparse.Namespace) -> int:

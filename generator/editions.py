@@ -9,7 +9,7 @@ from pathlib import Path
 from generator.cache.once import lend
 from generator.cache.store import Store
 from generator.computing import guide_of
-from generator.memory import Memory
+from generator.memory import Memory, StoredMemory
 from generator.reading.fault import Fault, Place, Severity
 from generator.reading.folder import Found, content_files, read_at_most
 from generator.reading.photos import PhotoFile, photo_files, photo_of
@@ -17,7 +17,6 @@ from generator.reading.pictures.picture import LARGEST_PHOTO
 from generator.reading.trouble import GuideError
 from generator.records.checking import check
 from generator.records.collect import collect
-from generator.remembered import StoredMemory
 from generator.review.edition import Edition
 from generator.review.repository import Repository, Snapshot
 from generator.review.review import Review, review

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 from functools import cached_property, lru_cache, partial
+from typing import cast
 
 from generator.cache.digests import digest
 from generator.cache.program import program
@@ -28,18 +29,18 @@ from generator.records.checking import (
     of_chassis,
     ties_of,
 )
-from generator.records.collect import Collected, collect, forget
-from generator.records.library import Filed, Library, setup_path
+from generator.records.collect import Collected, ReadFile, collect
+from generator.records.library import Filed, Kind, Library, setup_path, sheet_path
 from generator.records.record_dates import dates_of
 from generator.records.setup import Setup
-from generator.records.shelf import Listed, Shelf
+from generator.records.shelf import Listed, Shelf, Unread
 from generator.remembered import Remembered
 from generator.workers import Crew
 
 _MANY = 24
 """Files; fewer are read by one process, sooner than others could begin."""
 _HELD = 256
-"""Records that are held once they were asked for; a part of a guide holds its own."""
+"""Files that are held once they were asked for; a part of a guide holds its own."""
 
 
 @dataclass(frozen=True)
@@ -84,9 +85,10 @@ def known_of(
     """Read what changed of the files of a content folder, and check all of it."""
     remembered = Remembered(store)
     groups, others, loose = _grouped(files, photos)
+    reader = _Reader(groups, others, loose, remembered)
     gists = {name: gist for name, gist in _gists(groups, store, crew) if gist is not None}
-    rest = _rest(groups, gists, others, loose, remembered)
-    library = _whole(groups, gists, rest.library, remembered)
+    rest = _rest(gists, reader)
+    library = _whole(gists, rest.library, reader)
     late = {name for name, gist in gists.items() if gist.latest and gist.latest > today}
     ties = {name: gist.ties for name, gist in gists.items()}
     ties |= {name: ties_of(of_chassis(library, {name})) for name in groups if name not in gists}
@@ -95,6 +97,45 @@ def known_of(
     faults |= {*check_club(library), *check_across(library, ties)}
     faults |= {*check_dates(of_chassis(library, late), today), *check_dates(rest.library, today)}
     return Known(library, frozenset(faults))
+
+
+class _Reader:
+    """The files of a content folder, of which a few are held once they were read."""
+
+    def __init__(
+        self,
+        groups: Mapping[str, Group],
+        others: tuple[Found, ...],
+        loose: tuple[PhotoFile, ...],
+        remembered: Remembered,
+    ) -> None:
+        self.groups = groups
+        self._others = others
+        self._loose = loose
+        self._read_file = cast("ReadFile", lru_cache(_HELD)(remembered.file))
+        self._found = {file.path: file for group in groups.values() for file in group.files}
+
+    def together(self, names: Iterable[str]) -> Collected:
+        """Read the files of some chassis, and those that belong to none."""
+        groups = [self.groups[name] for name in sorted(names)]
+        files = [*self._others, *(file for group in groups for file in group.files)]
+        photos = [*self._loose, *(photo for group in groups for photo in group.photos)]
+        return collect(files, photos, read_file=self._read_file)
+
+    def sheets(self, names: Iterable[str]) -> Mapping[str, Filed[Chassis]]:
+        """Give sheets that can be read, in order of path, each read when it is asked for."""
+        ordered = dict.fromkeys(sorted(names, key=sheet_path))
+        return Unread(ordered, lambda name: self._again(Chassis, name, sheet_path(name)))
+
+    def setup(self, name: str) -> Filed[Setup]:
+        """Read a setup that can be read."""
+        return self._again(Setup, name, setup_path(name))
+
+    def _again(self, model: type[Kind], name: str, path: str) -> Filed[Kind]:
+        filed, _ = self._read_file(model, name, self._found[path])
+        if filed is None:
+            raise ValueError(f"{path} was read before and cannot be read now")
+        return filed
 
 
 def _grouped(
@@ -148,7 +189,6 @@ def gist_of(group: Group, store: Store) -> Gist | None:
         latest = max((day for setup in setups for day, _, _ in dates_of(setup)), default=None)
         gist = Gist(faults, library.listed, ties_of(library), latest)
         store.put(group.key, gist)
-    forget()
     return gist
 
 
@@ -162,69 +202,27 @@ def _stands_alone(name: str, library: Library) -> bool:
     )
 
 
-def _rest(
-    groups: Mapping[str, Group],
-    gists: Mapping[str, Gist],
-    others: tuple[Found, ...],
-    loose: tuple[PhotoFile, ...],
-    remembered: Remembered,
-) -> Collected:
+def _rest(gists: Mapping[str, Gist], reader: _Reader) -> Collected:
     """Read what no gist speaks for, with all sheets and the chassis that are named from there."""
-
-    def read(names: Iterable[str]) -> Collected:
-        together = [groups[name] for name in sorted(names)]
-        files = [*others, *(file for group in together for file in group.files)]
-        photos = [*loose, *(photo for group in together for photo in group.photos)]
-        return collect(files, photos, read_file=remembered.file)
-
-    leaning = groups.keys() - gists.keys()
-    rest = read(leaning)
-    named = {each.chassis for each in rest.library.listed.values()} & groups.keys()
+    leaning = reader.groups.keys() - gists.keys()
+    rest = reader.together(leaning)
+    named = {each.chassis for each in rest.library.listed.values()} & reader.groups.keys()
     if not leaning:
         return rest
-    rest = read(leaning | named)
-    sheets = _sheets(groups, remembered)
+    rest = reader.together(leaning | named)
+    sheets = reader.sheets(gists.keys() | rest.library.chassis.keys())
     return replace(rest, library=replace(rest.library, chassis=sheets))
 
 
-def _sheets(groups: Mapping[str, Group], remembered: Remembered) -> dict[str, Filed[Chassis]]:
-    """Give all sheets that can be read at all, in order of path."""
-    files = [file for group in groups.values() for file in group.files]
-    sheets: dict[str, Filed[Chassis]] = {}
-    for file in sorted(files, key=lambda each: each.path):
-        if file.path.startswith("chassis/"):
-            name = file.path.removeprefix("chassis/").removesuffix(".yaml")
-            filed, _ = remembered.file(Chassis, name, file)
-            if filed is not None:
-                sheets[name] = filed
-    return sheets
-
-
-def _whole(
-    groups: Mapping[str, Group],
-    gists: Mapping[str, Gist],
-    rest: Library,
-    remembered: Remembered,
-) -> Library:
+def _whole(gists: Mapping[str, Gist], rest: Library, reader: _Reader) -> Library:
     """Give all of the library, with every record on its shelf."""
     known = dict(rest.listed)
     for gist in gists.values():
         known |= gist.listed
-    found = {file.path: file for group in groups.values() for file in group.files}
-
-    @lru_cache(maxsize=_HELD)
-    def read(name: str) -> Filed[Setup]:
-        filed: Filed[Setup] | None = rest.setups.get(name)
-        if filed is None:
-            filed, _ = remembered.file(Setup, name, found[setup_path(name)])
-        if filed is None:
-            raise ValueError(f"{name} was read before and cannot be read now")
-        return filed
-
-    photos = {photo.path: photo for group in groups.values() for photo in group.photos}
+    photos = {photo.path: photo for group in reader.groups.values() for photo in group.photos}
     return replace(
         rest,
-        chassis=_sheets(groups, remembered),
-        setups=Shelf({name: known[name] for name in sorted(known, key=setup_path)}, read),
+        chassis=reader.sheets(gists.keys() | rest.chassis.keys()),
+        setups=Shelf({name: known[name] for name in sorted(known, key=setup_path)}, reader.setup),
         photos=dict(sorted({**photos, **(rest.photos or {})}.items())),
     )

@@ -1,7 +1,7 @@
 """What was computed for the last state of the records, kept by content for the next one.
 
 Nothing here decides anything: a key holds all that its value follows from, so a guide made with a
-memory is the guide made without one. It lives as long as its program.
+memory is the guide made without one. It lives as long as its program, or with a store on disk.
 """
 
 from collections.abc import Callable, Mapping
@@ -9,6 +9,9 @@ from functools import partial
 from typing import TypeVar
 
 from generator.assessment.assess import Assessment
+from generator.cache.digests import digest
+from generator.cache.program import program
+from generator.cache.store import Store
 from generator.evidence.club import ChassisEvidence
 from generator.evidence.verdict import Numbers, Verdict
 from generator.reading.fault import Fault
@@ -71,6 +74,43 @@ class Memory:
         """Let go of what this state of the records did not need."""
         self._earlier = None
         return self
+
+
+class StoredMemory(Memory):
+    """What was computed for single setups, kept on disk by what setup and sheet say.
+
+    A verdict is kept by what is known of the chassis beside: as its numbers, since the rest is
+    quicker put together than read.
+    """
+
+    def __init__(self, store: Store, earlier: Memory | None = None) -> None:
+        super().__init__(earlier)
+        self._store = store
+
+    def assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
+        """Give what was computed for a setup on its chassis, or compute it."""
+        return super().assessment(case, partial(self._assessment, case, make))
+
+    def _assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
+        beside = case.chassis.bearing if case.chassis else ""
+        key = digest("assessment", program(), case.setup.bearing, beside)
+        kept: Assessment | None = self._store.get(key)
+        if kept is None:
+            kept = make()
+            self._store.put(key, kept)
+        return kept
+
+    def numbers(
+        self, case: Case, known: str, make: Callable[[], tuple[Numbers, Numbers]]
+    ) -> tuple[Numbers, Numbers]:
+        """Give the numbers of a verdict, where `known` names what is known of the chassis."""
+        beside = case.chassis.bearing if case.chassis else ""
+        key = digest("verdict", program(), case.setup.bearing, beside, known)
+        kept: tuple[Numbers, Numbers] | None = self._store.get(key)
+        if kept is None:
+            kept = make()
+            self._store.put(key, kept)
+        return kept
 
 
 def _kept(

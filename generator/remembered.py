@@ -1,15 +1,10 @@
-"""What was read of each file, and ruled and computed of each setup, kept on disk by the texts."""
+"""What was read of each file and ruled of each setup, kept on disk by the texts."""
 
-from collections.abc import Callable
-from functools import partial
 from typing import Any
 
-from generator.assessment.assess import Assessment
 from generator.cache.digests import digest
 from generator.cache.program import program
 from generator.cache.store import Store
-from generator.evidence.verdict import Numbers
-from generator.memory import Memory
 from generator.quantities.units import disagreements
 from generator.reading.fault import Fault
 from generator.reading.folder import Found
@@ -59,40 +54,3 @@ class Remembered:
         if not found:
             self._store.put(key, True)
         return found
-
-
-class StoredMemory(Memory):
-    """What was computed for single setups, kept on disk by what setup and sheet say.
-
-    A verdict is kept by what is known of the chassis beside: as its numbers, since the rest is
-    quicker put together than read.
-    """
-
-    def __init__(self, store: Store, earlier: Memory | None = None) -> None:
-        super().__init__(earlier)
-        self._store = store
-
-    def assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
-        """Give what was computed for a setup on its chassis, or compute it."""
-        return super().assessment(case, partial(self._assessment, case, make))
-
-    def _assessment(self, case: Case, make: Callable[[], Assessment]) -> Assessment:
-        beside = case.chassis.bearing if case.chassis else ""
-        key = digest("assessment", program(), case.setup.bearing, beside)
-        kept: Assessment | None = self._store.get(key)
-        if kept is None:
-            kept = make()
-            self._store.put(key, kept)
-        return kept
-
-    def numbers(
-        self, case: Case, known: str, make: Callable[[], tuple[Numbers, Numbers]]
-    ) -> tuple[Numbers, Numbers]:
-        """Give the numbers of a verdict, where `known` names what is known of the chassis."""
-        beside = case.chassis.bearing if case.chassis else ""
-        key = digest("verdict", program(), case.setup.bearing, beside, known)
-        kept: tuple[Numbers, Numbers] | None = self._store.get(key)
-        if kept is None:
-            kept = make()
-            self._store.put(key, kept)
-        return kept

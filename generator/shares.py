@@ -16,7 +16,7 @@ from generator.finished import Finished, entry_of, finished
 from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.reading.photos import PhotoFile
-from generator.records.library import setup_path
+from generator.records.library import setup_path, sheet_path
 from generator.rendering.manifest import Entry
 from generator.rendering.render import Renderer
 from generator.site import advice
@@ -68,7 +68,7 @@ def jobs_of(frame: Guide, faults: tuple[Fault, ...]) -> Iterator[Job]:
         own = tuple(each for path in paths for each in by_path.get(path, ()))
         told = (
             f"{path} {texts.get(path)} {frame.history.of(path)!r}"
-            for path in (f"chassis/{name}.yaml", *paths)
+            for path in (sheet_path(name), *paths)
         )
         beside = (repr(photos.get(name)), repr(own))
         yield Job(digest_of((*around, name, *told, *beside)), name, own)
@@ -113,7 +113,7 @@ def _parts_name(job_name: str) -> str:
 def make_share(asked: tuple[Job, Guide], store: Store) -> Share:
     """Compute, draw and write one chassis, from the guide of it alone."""
     from generator.computing import computed
-    from generator.remembered import StoredMemory
+    from generator.memory import StoredMemory
 
     lend(store)
     job, frame = asked

@@ -37,7 +37,7 @@ from generator.records.fitted import (
     TyreFitted,
     WheelFitted,
 )
-from generator.records.library import Filed, Library
+from generator.records.library import Filed, Library, sheet_path
 from generator.records.words import Axle, CamberBy, Lips, StopState
 
 STOCK, NOTHING = "stock", "nothing"
@@ -116,7 +116,7 @@ def tried(options: argparse.Namespace, *, today: date) -> Tried:
 def _library(content: Path, chassis: str, today: date) -> tuple[Library, tuple[Fault, ...]]:
     """Read what a chassis rests on: the club, its sheet, its records."""
     files, _ = content_files(content)
-    wanted = ("club.yaml", f"chassis/{chassis}.yaml")
+    wanted = ("club.yaml", sheet_path(chassis))
     near = [
         found
         for found in files

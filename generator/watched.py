@@ -14,15 +14,15 @@ from generator.cache.store import Store
 from generator.computing import guide_of, inputs_of
 from generator.frozen import dataclass
 from generator.lazy_site import LazySite
-from generator.memory import Memory
+from generator.memory import Memory, StoredMemory
 from generator.reading.fault import Fault, has_error
 from generator.reading.folder import content_files
 from generator.reading.history import history_of
 from generator.reading.photos import photo_files
 from generator.reading.trouble import GuideError
 from generator.records.checking import check
-from generator.records.collect import ReadFile, collect, file_of
-from generator.remembered import Remembered, StoredMemory
+from generator.records.collect import ReadFile, collect, file_read_once
+from generator.remembered import Remembered
 from generator.rendering.photos import photo_artifact
 
 _SETTLING = 0.03
@@ -62,7 +62,7 @@ class Watched:
         self._content = content
         self._today = today
         self._store = store
-        self._read_file: ReadFile = file_of
+        self._read_file: ReadFile = file_read_once
         if store is not None:
             lend(store)
             read_once = lru_cache(_REMEMBERED)(Remembered(store).file)

@@ -118,7 +118,7 @@ def check_across(library: Library, ties: Mapping[str, Ties]) -> tuple[Fault, ...
 
 def of_chassis(library: Library, names: Container[str]) -> Library:
     """Give what lies in the folders of some chassis, in the order of the whole."""
-    sheets = {name: sheet for name, sheet in library.chassis.items() if name in names}
+    sheets = {name: library.chassis[name] for name in library.chassis if name in names}
     setups = (name for name in library.setups if name.split("/")[0] in names)
     return replace(library.with_setups(setups), chassis=sheets)
 

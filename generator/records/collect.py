@@ -45,7 +45,7 @@ def collect(
     """Read files into a library. The order of the files does not matter.
 
     `photos` are those that lie beside the records; None if nobody looked. `read_file` may remember
-    what `file_of` gave for a file.
+    what `file_of` gave for a file; without one, it is remembered as long as the program lasts.
     """
     clubs: dict[str, Filed[Club]] = {}
     chassis: dict[str, Filed[Chassis]] = {}
@@ -53,7 +53,7 @@ def collect(
     articles: dict[str, Article] = {}
     faults: list[Fault] = []
     ordered = sorted(files, key=lambda file: file.path)
-    read_one = partial(_file, read_file or file_of)
+    read_one = partial(_file, read_file or file_read_once)
     for file in ordered:
         folder, _, name = file.path.partition("/")
         stem = name.rsplit(".", 1)[0]
@@ -81,18 +81,18 @@ def _file(
     return faults
 
 
-def file_of(model: type[Kind], name: str, file: Found) -> FileRead:
+def file_read_once(model: type[Kind], name: str, file: Found) -> FileRead:
     """Read one file. The same bytes at the same path are read once in a program."""
     return _filed(model, name, file)
 
 
-def forget() -> None:
-    """Let go of the files that were kept in memory, with all their nodes."""
-    _filed.cache_clear()
-
-
 @lru_cache(maxsize=_REMEMBERED)
-def _filed(model: type[Kind], name: str, file: Found) -> FileRead:
+def _filed(model: type[Any], name: str, file: Found) -> FileRead:
+    return file_of(model, name, file)
+
+
+def file_of(model: type[Kind], name: str, file: Found) -> FileRead:
+    """Read one file. Nothing of it is held."""
     source, faults = load(file.path, file.content)
     if source is None:
         return None, faults

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Protocol
 
 from generator.frozen import dataclass
 from generator.reading.fault import Fault, Place
@@ -13,7 +14,7 @@ from generator.reading.text import shown
 from generator.reading.trouble import GuideError
 from generator.records.checking import check, check_case
 from generator.records.collect import collect
-from generator.records.library import Case, Library
+from generator.records.library import Case, Library, sheet_path
 
 
 @dataclass(frozen=True)
@@ -24,21 +25,28 @@ class Inspected:
     files: int
 
 
-def inspect(paths: Iterable[Path], *, today: date) -> Inspected:
+class Whole(Protocol):
+    """Checks a whole content folder, as `check_folder` does."""
+
+    def __call__(self, folder: Path, *, today: date) -> Inspected:
+        """Give all faults below the folder."""
+
+
+def inspect(paths: Iterable[Path], *, today: date, whole: Whole | None = None) -> Inspected:
     """Check content folders and single files.
 
     A single file is judged beside its chassis sheet and the other setups of that chassis; only
-    its own faults are shown. Paths are as seen from the working folder. Raises GuideError if a
-    path cannot be read.
+    its own faults are shown. Paths are as seen from the working folder. `whole` checks folders in
+    place of `check_folder`, with the same faults. Raises GuideError if a path cannot be read.
     """
     faults: list[Fault] = []
     files = 0
     folders: dict[Path, list[str]] = {}
     for path in paths:
         if path.is_dir():
-            whole = check_folder(path, today=today)
-            faults += [_below(path, fault) for fault in whole.faults]
-            files += whole.files
+            found = (whole or check_folder)(path, today=today)
+            faults += [_below(path, fault) for fault in found.faults]
+            files += found.files
         else:
             folder = _content_folder(path)
             folders.setdefault(folder, []).append(path.resolve().relative_to(folder).as_posix())
@@ -99,7 +107,7 @@ def _few(folder: Path, names: list[str], today: date) -> tuple[Library, list[Fau
     for name in names:
         parts = name.split("/")
         if parts[0] == "setups" and len(parts) == 3:
-            wanted.add(f"chassis/{parts[1]}.yaml")
+            wanted.add(sheet_path(parts[1]))
             beside = (folder / "setups" / parts[1]).glob("*.yaml")
             wanted |= {f"setups/{parts[1]}/{other.name}" for other in beside}
     files = [

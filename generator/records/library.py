@@ -62,6 +62,11 @@ def setup_path(setup: str) -> str:
     return f"setups/{setup}.yaml"
 
 
+def sheet_path(chassis: str) -> str:
+    """Give the path of the file of a chassis sheet, by its id."""
+    return f"chassis/{chassis}.yaml"
+
+
 def photo_path(setup: str, name: str) -> str:
     """Give the path of a photo of a setup, by the setup's id and the name of the file.
 

@@ -28,27 +28,35 @@ def listed(setup: Setup) -> Listed:
     return Listed(setup.chassis, setup.date, tuple(photo.file for photo in setup.photos))
 
 
-class Shelf(Mapping[str, Value]):
-    """Setups by id, in a given order. `read` gives the setup of an id, and may hold it."""
+class Unread(Mapping[str, Value]):
+    """Values by id, in the order of the ids. `read` gives the value of an id, and may hold it."""
 
-    def __init__(self, known: Mapping[str, Listed], read: Callable[[str], Value]) -> None:
-        self.listed = known
+    def __init__(self, ids: Mapping[str, object], read: Callable[[str], Value]) -> None:
+        self._ids = ids
         self._read = read
 
     def __getitem__(self, name: str) -> Value:
-        """Read a setup."""
-        if name not in self.listed:
+        """Read a value."""
+        if name not in self._ids:
             raise KeyError(name)
         return self._read(name)
 
     def __iter__(self) -> Iterator[str]:
         """Give the ids."""
-        return iter(self.listed)
+        return iter(self._ids)
 
     def __len__(self) -> int:
-        """Count the setups without reading any."""
-        return len(self.listed)
+        """Count the values without reading any."""
+        return len(self._ids)
 
     def __contains__(self, name: object) -> bool:
-        """Tell whether there is a setup, without reading it."""
-        return name in self.listed
+        """Tell whether there is a value, without reading it."""
+        return name in self._ids
+
+
+class Shelf(Unread[Value]):
+    """Setups by id, in a given order, with what is asked of each before it is read."""
+
+    def __init__(self, known: Mapping[str, Listed], read: Callable[[str], Value]) -> None:
+        super().__init__(known, read)
+        self.listed = known

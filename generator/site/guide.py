@@ -15,7 +15,7 @@ from generator.reading.history import History
 from generator.reading.photos import PhotoFile
 from generator.records.chassis import Chassis
 from generator.records.club import Club
-from generator.records.library import Article, Filed, Library, setup_path
+from generator.records.library import Article, Filed, Library, setup_path, sheet_path
 from generator.records.setup import Setup
 from generator.records.words import Subject
 from generator.site import urls
@@ -83,7 +83,7 @@ class Guide:
         heads = {name: replace(each, text="") for name, each in whole.articles.items()}
         folders = sorted({name.split("/")[0] for name in setups})
         photos = {path: photo for name in folders for path, photo in self._photos.get(name, ())}
-        paths = [f"chassis/{chassis}.yaml", *map(setup_path, setups)]
+        paths = [sheet_path(chassis), *map(setup_path, setups)]
         return replace(
             self,
             library=replace(

@@ -17,10 +17,10 @@ from generator.build import build
 from generator.cache.key import default_folder, key_for
 from generator.cache.store import Store
 from generator.computing import guide_of
+from generator.memory import StoredMemory
 from generator.reading.folder import content_files
 from generator.reading.photos import photo_files
 from generator.records.collect import collect
-from generator.remembered import StoredMemory
 from generator.rendering.render import Renderer
 from generator.site import urls
 from generator.site.guide import Guide

@@ -16,7 +16,7 @@ from xml.etree import ElementTree
 import html5lib
 import pytest
 
-from generator import RELEASED, building, cli
+from generator import RELEASED, checked, cli
 from generator.build import build
 from generator.reading.fault import Severity
 from generator.records.checks import axles_swapped, gap_told_twice, left_against_right
@@ -163,14 +163,14 @@ def test_row_86_a_record_that_changes_during_the_build_is_the_one_that_was_read(
     plain: tuple[Path, dict[str, str]], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     content = write(tmp_path / "content")
-    looked = building.photo_files
+    looked = checked.photo_files
 
     def change_when_all_is_read(*given: Any, **named: Any) -> Any:
         (content / RECORD).write_text("title: [cut short by an edi", "utf-8")
         (content / "setups/ostvane-meridel/new.yaml").write_text("title: a\n", "utf-8")
         return looked(*given, **named)
 
-    monkeypatch.setattr(building, "photo_files", change_when_all_is_read)
+    monkeypatch.setattr(checked, "photo_files", change_when_all_is_read)
     assert made(content, tmp_path / "site") == plain[1]
     monkeypatch.undo()
     again = build(content, tmp_path / "site", leave_out_faulty=False, today=TODAY)

@@ -12,10 +12,10 @@ import pytest
 
 from generator import building, computing, finished
 from generator.build import Built, build
-from generator.building import Checked
 from generator.cache import program
 from generator.cache.sealed import unseal
-from generator.cache.store import Store
+from generator.cache.store import Nowhere, Store
+from generator.checked import Checked, checked
 from generator.computing import guide_of, inputs_of
 from generator.reading.folder import content_files
 from generator.reading.history import history_of
@@ -334,14 +334,16 @@ def test_after_any_edits_the_cached_site_is_that_of_a_cold_build(
 
 
 def checked_both_ways(content: Path, cache: Store, workers: int) -> tuple[Checked, Collected]:
-    """Check a folder as a build does, and hold it to a look at everything."""
+    """Check a folder as a build and `check` do, and hold both to a look at everything."""
     with Crew(workers) as crew:
-        state = building.checked(content, TODAY, cache, crew)
+        state = checked(content, TODAY, cache, crew)
+        unkept = checked(content, TODAY, Nowhere(), crew)
     found, odd = content_files(content)
     photos, unfit = photo_files(content)
     collected = collect(found, photos)
     ruled = check(collected.library, today=TODAY)
     assert set(state.faults) == {*odd, *unfit, *collected.faults, *ruled}
+    assert unkept.faults == state.faults
     return state, collected
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from generator.reading.fault import Fault, Severity
-from generator.records.library import Library
+from generator.records.library import Library, sheet_path
 from generator.records.names import expecting
 from generator.records.rule import Rule
 
@@ -26,7 +26,7 @@ def check_library(library: Library) -> Iterator[Fault]:
     """Look up the chassis of each setup."""
     for setup in library.setups.values():
         name = setup.value.chassis
-        if name in library.chassis or f"chassis/{name}.yaml" in library.unread:
+        if name in library.chassis or sheet_path(name) in library.unread:
             continue
         expected, near = expecting(name, library.chassis)
         yield RULE.fault(

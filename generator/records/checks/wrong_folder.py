@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from generator.reading.fault import Fault, Severity
-from generator.records.library import Library
+from generator.records.library import Library, sheet_path
 from generator.records.rule import Rule
 
 RULE = Rule(
@@ -24,7 +24,7 @@ def check_library(library: Library) -> Iterator[Fault]:
     """Compare the folder of each setup with the chassis it names."""
     for setup in library.setups.values():
         folder, name = setup.id.split("/", 1)[0], setup.value.chassis
-        known = name in library.chassis or f"chassis/{name}.yaml" in library.unread
+        known = name in library.chassis or sheet_path(name) in library.unread
         if folder == name or not known:
             continue
         file = setup.id.rsplit("/", 1)[-1]

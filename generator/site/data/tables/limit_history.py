@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from generator.frozen import dataclass
 from generator.reading.history import Change
+from generator.records.library import sheet_path
 from generator.site.data.columns import Column, Kind, Table
 from generator.site.data.tables import limits
 from generator.site.data.tables.limits import LimitRow
@@ -24,7 +25,7 @@ def rows(guide: Guide) -> Iterator[LimitHistoryRow]:
     for limit in limits.rows(guide):
         records = (f"setups/{each}.yaml" for each in limit.posterior.records)
         found: dict[str, Change] = {}
-        for path in (f"chassis/{limit.chassis}.yaml", *records):
+        for path in (sheet_path(limit.chassis), *records):
             file = guide.history.of(path)
             found |= {change.commit: change for change in file.changes} if file else {}
         newest = sorted(sorted(found.values(), key=_commit), key=_day, reverse=True)
