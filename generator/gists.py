@@ -26,7 +26,7 @@ from generator.records.checking import (
     check_club,
     check_dates,
     check_within,
-    of_chassis,
+    in_folders,
     ties_of,
 )
 from generator.records.collect import Collected, ReadFile, collect
@@ -91,11 +91,11 @@ def known_of(
     library = _whole(gists, rest.library, reader)
     late = {name for name, gist in gists.items() if gist.latest and gist.latest > today}
     ties = {name: gist.ties for name, gist in gists.items()}
-    ties |= {name: ties_of(of_chassis(library, {name})) for name in groups if name not in gists}
+    ties |= {name: ties_of(in_folders(library, {name})) for name in groups if name not in gists}
     faults = {fault for gist in gists.values() for fault in gist.faults}
     faults |= {*rest.faults, *check_within(rest.library, of_case=remembered.faults)}
     faults |= {*check_club(library), *check_across(library, ties)}
-    faults |= {*check_dates(of_chassis(library, late), today), *check_dates(rest.library, today)}
+    faults |= {*check_dates(in_folders(library, late), today), *check_dates(rest.library, today)}
     return Known(library, frozenset(faults))
 
 

@@ -15,8 +15,7 @@ from generator.evidence import club, verdict
 from generator.finished import Finished, entry_of, finished
 from generator.frozen import dataclass
 from generator.reading.fault import Fault
-from generator.reading.photos import PhotoFile
-from generator.records.library import setup_path, sheet_path
+from generator.records.library import setup_path
 from generator.rendering.manifest import Entry
 from generator.rendering.render import Renderer
 from generator.site import advice
@@ -25,6 +24,7 @@ from generator.site.data.writing import put_together, table_rows
 from generator.site.guide import Guide
 from generator.site.links import PageLinks, unsettled
 from generator.site.plan import part_files, part_pages, part_shares
+from generator.site.planned import by_path, page_grounds
 from generator.site.views.data import data_tables
 
 
@@ -55,23 +55,14 @@ class Job:
 
 def jobs_of(frame: Guide, faults: tuple[Fault, ...]) -> Iterator[Job]:
     """Say what there is to do for each chassis, without reading any record."""
-    by_path: dict[str, list[Fault]] = {}
-    for fault in faults:
-        by_path.setdefault(fault.place.path, []).append(fault)
-    photos: dict[str, list[PhotoFile]] = {}
-    for path, photo in (frame.library.photos or {}).items():
-        photos.setdefault(path.split("/")[1], []).append(photo)
+    found = by_path(faults)
     around = _around(frame)
     texts = {each.path: each.sha256 for each in frame.inputs}
     for name in frame.part_names():
-        paths = [setup_path(each) for each in frame.ids_of(name)]
-        own = tuple(each for path in paths for each in by_path.get(path, ()))
-        told = (
-            f"{path} {texts.get(path)} {frame.history.of(path)!r}"
-            for path in (sheet_path(name), *paths)
-        )
-        beside = (repr(photos.get(name)), repr(own))
-        yield Job(digest_of((*around, name, *told, *beside)), name, own)
+        paths = map(setup_path, frame.ids_of(name))
+        own = tuple(each for path in paths for each in found.get(path, ()))
+        told = page_grounds(frame, name, found, texts.get)
+        yield Job(digest_of((*around, *told)), name, own)
 
 
 def _around(frame: Guide) -> tuple[str, ...]:
@@ -83,8 +74,7 @@ def _around(frame: Guide) -> tuple[str, ...]:
         club.source.text if club else "",
         frame.data_as_of,
         str(frame.records),
-        f"{frame.history.is_known} {frame.history.told}",
-        repr(frame.reading),
+        frame.history.told,
     )
 
 

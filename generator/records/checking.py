@@ -112,11 +112,11 @@ def check_across(library: Library, ties: Mapping[str, Ties]) -> tuple[Fault, ...
             if any(key in differ for key, _ in each[module.RULE.code])
         }
         if names:
-            found.extend(module.check_library(of_chassis(library, names)))
+            found.extend(module.check_library(in_folders(library, names)))
     return tuple(found)
 
 
-def of_chassis(library: Library, names: Container[str]) -> Library:
+def in_folders(library: Library, names: Container[str]) -> Library:
     """Give what lies in the folders of some chassis, in the order of the whole."""
     sheets = {name: library.chassis[name] for name in library.chassis if name in names}
     setups = (name for name in library.setups if name.split("/")[0] in names)

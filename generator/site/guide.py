@@ -81,8 +81,6 @@ class Guide:
         setups = {setup.id: setup for setup in self.setups_of(chassis)}
         sheets = {chassis: whole.chassis[chassis]} if chassis in whole.chassis else {}
         heads = {name: replace(each, text="") for name, each in whole.articles.items()}
-        folders = sorted({name.split("/")[0] for name in setups})
-        photos = {path: photo for name in folders for path, photo in self._photos.get(name, ())}
         paths = [sheet_path(chassis), *map(setup_path, setups)]
         return replace(
             self,
@@ -92,7 +90,7 @@ class Guide:
                 setups=setups,
                 articles=heads,
                 unread=frozenset(),
-                photos=None if whole.photos is None else photos,
+                photos=None if whole.photos is None else self.photos_of(chassis),
             ),
             history=replace(self.history, files=_of(self.history.files, paths), gone=()),
             assessments=_of(self.assessments, setups),
@@ -139,6 +137,11 @@ class Guide:
         for name in self._ids:
             found.setdefault(self.library.listed[name].chassis, []).append(name)
         return {chassis: tuple(names) for chassis, names in found.items()}
+
+    def photos_of(self, chassis: str) -> Mapping[str, PhotoFile]:
+        """Give the photos beside the setups of one chassis, by path; no setup is read for it."""
+        folders = sorted({name.split("/")[0] for name in self.ids_of(chassis)})
+        return dict(each for name in folders for each in self._photos.get(name, ()))
 
     def articles(self) -> tuple[Article, ...]:
         """Give all articles in their order."""

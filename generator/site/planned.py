@@ -5,7 +5,7 @@ a chassis of which nothing was touched are the same, and those that only one sta
 made at all.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import field
 from functools import partial
 from types import ModuleType
@@ -13,7 +13,7 @@ from types import ModuleType
 from generator.cache.digests import digest_of
 from generator.frozen import dataclass
 from generator.reading.fault import Fault
-from generator.records.library import Filed, photo_path
+from generator.records.library import Filed, Library, photo_path, setup_path, sheet_path
 from generator.records.setup import Setup
 from generator.site.guide import Guide
 from generator.site.page import Page
@@ -46,8 +46,10 @@ def planned(guide: Guide, faults: tuple[Fault, ...]) -> Planned:
     makers: dict[str, _Make] = {}
     grounds: dict[str, str] = {}
     by_chassis = [module for module in view_modules() if is_by_chassis(module)]
-    for part in guide.parts():
-        own = digest_of(page_grounds(part, faults))
+    club, texts, found = guide.library.club, _texts(guide.library), by_path(faults)
+    for name, part in zip(guide.part_names(), guide.parts(), strict=True):
+        told = page_grounds(guide, name, found, texts.get)
+        own = digest_of((club.source.text if club else "", *told))
         for path, make in (each for module in by_chassis for each in _makers(module, part)):
             makers[path], grounds[path] = make, own
     for module in view_modules():
@@ -56,20 +58,38 @@ def planned(guide: Guide, faults: tuple[Fault, ...]) -> Planned:
     return Planned(makers, grounds)
 
 
-def page_grounds(part: Guide, faults: tuple[Fault, ...]) -> Iterator[str]:
-    """Give all that the pages of one chassis follow from, beside the program.
+def page_grounds(
+    guide: Guide,
+    chassis: str,
+    faults: Mapping[str, Sequence[Fault]],
+    text_of: Callable[[str], str | None],
+) -> Iterator[str]:
+    """Give all that the pages of one chassis follow from, beside program and club; none is read.
 
-    `faults` may be those of all files; those of the setups of the chassis count.
+    `faults` are those of all files by path; those of the setups of the chassis count. `text_of`
+    gives the text of a file, or a digest of it.
     """
-    library = part.library
-    for filed in (library.club, *library.chassis.values(), *library.setups.values()):
-        if filed is not None:
-            yield from (filed.id, filed.source.path, filed.source.text)
-            yield f"{part.history.is_known} {part.history.of(filed.source.path)!r}"
-    yield repr(part.reading)
-    yield repr(sorted(_photos(part)))
-    paths = {filed.source.path for filed in library.setups.values()}
-    yield repr(tuple(fault for fault in faults if fault.place.path in paths))
+    setups = [setup_path(each) for each in guide.ids_of(chassis)]
+    yield chassis
+    for path in (sheet_path(chassis), *setups):
+        yield f"{path} {text_of(path)}"
+        yield f"{guide.history.is_known} {guide.history.of(path)!r}"
+    yield repr(guide.reading)
+    yield repr(guide.photos_of(chassis))
+    yield repr([fault for path in setups for fault in faults.get(path, ())])
+
+
+def by_path(faults: Iterable[Fault]) -> Mapping[str, Sequence[Fault]]:
+    """Give faults by the path of their file."""
+    found: dict[str, list[Fault]] = {}
+    for fault in faults:
+        found.setdefault(fault.place.path, []).append(fault)
+    return found
+
+
+def _texts(library: Library) -> Mapping[str, str]:
+    filed = (library.chassis.values(), library.setups.values())
+    return {each.source.path: each.source.text for group in filed for each in group}
 
 
 def setup_grounds(part: Guide, filed: Filed[Setup], faults: tuple[Fault, ...]) -> Iterator[str]:

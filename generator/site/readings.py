@@ -87,6 +87,13 @@ def unless_disputed(word: str, *, is_disputed: bool) -> str:
     return UNKNOWN if is_disputed and word == CLEARS else word
 
 
+def word_of(case: Case, gap: Gap) -> str:
+    """Name the state of a reported gap beside what its sheet wants and others dispute."""
+    site = case.site(gap.site, gap.axle)
+    word = judged(gap.gap, site.wanted.value if site and site.wanted else None)
+    return unless_disputed(word, is_disputed=gap.site in disputed_sites(case.setup.value))
+
+
 def readings(case: Case) -> tuple[Reading, ...]:
     """Give all gaps of a record in its own order."""
     return tuple(_reading(case, gap) for gap in case.setup.value.gaps)
@@ -96,14 +103,13 @@ def _reading(case: Case, gap: Gap) -> Reading:
     site = case.site(gap.site, gap.axle)
     axle = gap.axle or (site.axle if site else None)
     is_disputed = gap.site in disputed_sites(case.setup.value)
-    word = judged(gap.gap, site.wanted.value if site else None)
     return Reading(
         label=named(site) if site else gap.site,
         axle=axle.value if axle else "",
         side=gap.side.value,
         state=gap.state.value,
         said=gap.gap,
-        word=unless_disputed(word, is_disputed=is_disputed),
+        word=word_of(case, gap),
         wanted=site.wanted if site else None,
         tool=gap.tool.value if gap.tool else "",
         note="; ".join(filter(None, ("disputed" if is_disputed else "", gap.note))),

@@ -14,7 +14,7 @@ from generator.site.data.columns import Column, Kind, Table, estimate_columns
 from generator.site.guide import Guide
 from generator.site.lifecycle import STANDINGS, replaced_by, standing
 from generator.site.listing import case_of
-from generator.site.readings import CLEARS, TIGHT, TOUCHES, UNKNOWN, judged
+from generator.site.readings import CLEARS, TIGHT, TOUCHES, UNKNOWN, word_of
 
 
 @dataclass(frozen=True)
@@ -96,9 +96,9 @@ TABLE = Table(
                           lambda row: row.computed.gap if row.computed else None, example="8.4"),
         Column("wanted", Kind.NUMBER, "gap the sheet wants there", "8",
                lambda row: row.site.wanted.value if row.site and row.site.wanted else None, "mm"),
-        Column("word", Kind.TEXT, "what the statement alone says of the gap", "tight",
-               lambda row: judged(row.gap.gap, row.site.wanted.value
-                                  if row.site and row.site.wanted else None),
+        Column("word", Kind.TEXT, "what the statement says of the gap, nothing computed counted; "
+               "unknown where it clears and another member disputes it", "tight",
+               lambda row: word_of(row.case, row.gap),
                choices=(CLEARS, TIGHT, TOUCHES, UNKNOWN), may_lack=False),
         Column("note", Kind.TEXT, "remark", "at the seam, with the liner in",
                lambda row: row.gap.note),

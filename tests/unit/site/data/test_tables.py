@@ -116,6 +116,17 @@ def test_gaps_are_those_of_the_record(guide: Guide) -> None:
     assert [row["number"] for row in rows] == list(range(1, len(gaps) + 1))
 
 
+def test_a_disputed_gap_is_not_given_out_as_clear(guide_from: Callable[[str], Guide]) -> None:
+    overlay = """
+setup:
+  gaps: [{site: strut-tube, side: both, state: static, gap: 9 mm}]
+  disputes: [{date: 2025-08-20, member: Wren, site: strut-tube, claim: it touches%s}]
+"""
+    for settled, word in (("", "unknown"), (", settled: seen", "clears")):
+        (row,) = rows_of_json(guide_from(overlay % settled), "gaps")
+        assert row["word"] == word
+
+
 def test_limits_forget_a_replaced_record(guide: Guide) -> None:
     rows = rows_of_json(guide, "limits")
     resting = {record for row in rows for record in row["records"]}
