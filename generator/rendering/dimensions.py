@@ -1,8 +1,10 @@
 """Dimension lines of a drawing: across the sheet, with the number they carry."""
 
 from generator.frozen import dataclass
-from generator.quantities.units import Mm
-from generator.rendering.layout import Scale, Units
+from generator.quantities.rim_size import MM_PER_INCH
+from generator.quantities.units import Inch, Mm, Ratio
+from generator.rendering.filters import NO_BREAK
+from generator.rendering.layout import SHEET_WIDTH, Scale, Units
 from generator.site.facts import Shown
 
 _NARROW: Units = 52.0
@@ -10,6 +12,10 @@ _NARROW: Units = 52.0
 _TAIL: Units = 34.0
 _BEYOND: Units = 6.0
 _HALF_TEXT: Units = 8.0
+_BAR: Mm = 100.0
+_BAR_INCHES: Inch = 4.0
+"""A scale bar is round in either unit, and drawn as long as it says."""
+_EDGE: Units = 24.0
 
 
 @dataclass(frozen=True)
@@ -26,6 +32,15 @@ class Dimension:
     anchor: str = "middle"
     is_in_two: bool = False
     """Whether the number stands below the name."""
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A scale bar that ends at (x, y): for each unit how long it is drawn, and its words."""
+
+    x: Units
+    y: Units
+    units: tuple[tuple[str, Units, str], ...]
 
 
 @dataclass(frozen=True)
@@ -60,3 +75,23 @@ def dimension(name: str, shown: Shown, line: Line, text: Units = 24.0) -> Dimens
         return Dimension(name, shown, arrows, True, extensions, x, y, "start")
     middle = round((line.left + line.right) / 2.0, 1)
     return Dimension(name, shown, arrows, False, extensions, middle, round(line.y + text, 1))
+
+
+def scale_bar(per_mm: Ratio, y: Units) -> Bar:
+    """Give the scale bar of a sheet, at its lower right.
+
+    >>> [length for _, length, _ in scale_bar(0.5, 400.0).units]
+    [50.0, 50.8]
+    """
+    return Bar(
+        SHEET_WIDTH - _EDGE,
+        y,
+        (
+            ("metric", round(_BAR * per_mm, 1), f"{_BAR:.0f}{NO_BREAK}mm"),
+            (
+                "inch",
+                round(_BAR_INCHES * MM_PER_INCH * per_mm, 1),
+                f"{_BAR_INCHES:.0f}{NO_BREAK}in",
+            ),
+        ),
+    )

@@ -28,8 +28,10 @@ _HYPHEN: Final = re.compile(r"(?<![\w.)-])-(?=\d)")
 _UNIT: Final = re.compile(
     r"(?<=\d) (?=(?:%|mm|in|km|mi|kg|lb|kN|N·m|bar|psi|cars?|entries)(?![\w-]))"
 )
+_SPACE: Final = f"[ {NO_BREAK}]"
 _LENGTH: Final = re.compile(
-    rf"(?:([+{MINUS}-]?\d+(?:\.\d+)?) (to|±) )?([+{MINUS}-]?\d+(?:\.(\d+))?)[ {NO_BREAK}]mm\b"
+    rf"(?:([+{MINUS}-]?\d+(?:\.\d+)?){_SPACE}(to|±){_SPACE})?([+{MINUS}-]?\d+(?:\.(\d+))?)"
+    rf"{_SPACE}mm\b"
 )
 _MONTHS: Final = (
     "January",
@@ -113,26 +115,30 @@ def mm(value: Mm | None, decimals: int = 1) -> str:
     return _with_unit(figure(value, decimals), "mm")
 
 
-def inch(value: Mm | None, decimals: int = 2) -> str:
-    """Write a length given in mm in decimal inches with the unit.
+def inch(value: Mm | None, decimals: int = 1) -> str:
+    """Write the inches of a length, shown in mm with a count of decimals, with their unit.
 
     >>> inch(228.6).replace(NO_BREAK, " ")
     '9.00 in'
     """
-    return _with_unit(figure(inches(value), decimals), "in")
+    return _with_unit(inches(value, decimals), "in")
 
 
-def inches(value: Mm | None) -> Ratio | None:
-    """Give a length in mm as a number of inches; unknown stays unknown."""
-    return None if value is None else in_unit(value, _INCH)
+def inches(value: Mm | None, decimals: int = 1, *, is_signed: bool = False) -> str:
+    """Write the inches of a length as it is shown in mm with a count of decimals.
 
+    They are those of the millimetres shown, so that wherever the same millimetres stand, the same
+    inches stand beside them. A hundredth of an inch is a quarter of a millimetre, so whole mm and
+    tenths go with hundredths, and each further decimal with one more; none of those lies half way
+    between two such inches, so that nothing rounds another way.
 
-def inch_decimals(mm_decimals: int) -> int:
-    """Count the decimals of inches that go with a count of decimals of millimetres.
-
-    A hundredth of an inch is a quarter of a millimetre, so whole mm go with two decimals.
+    >>> inches(24.04), inches(23.96), inches(24.4, 0)
+    ('0.94', '0.94', '0.94')
     """
-    return max(2, mm_decimals + 1)
+    if value is None:
+        return NOT_KNOWN
+    shown = in_unit(float(plain(value, decimals)), _INCH)
+    return (signed if is_signed else figure)(shown, max(2, decimals + 1))
 
 
 def percent(probability: Probability | None) -> str:
@@ -257,12 +263,20 @@ def in_both_units(words: str) -> str:
     return _LENGTH.sub(lambda each: f"{each.group(0)} ({_inches_told(_told_length(each))})", words)
 
 
+def in_inches(words: str) -> str:
+    """Tell each length of plain words in inches instead.
+
+    >>> in_inches("more than 38.1 mm").replace(NO_BREAK, " ")
+    'more than 1.50 in'
+    """
+    return _LENGTH.sub(lambda each: _inches_told(_told_length(each)), words)
+
+
 def _inches_told(length: ToldLength) -> str:
-    write = signed if length.is_signed else figure
-    told = write(inches(length.mm), inch_decimals(length.decimals))
+    told = inches(length.mm, length.decimals, is_signed=length.is_signed)
     for joined, other in (("to", length.upto), ("±", length.spread)):
         if other is not None:
-            told = f"{told} {joined} {figure(inches(other), inch_decimals(length.decimals))}"
+            told = f"{told} {joined} {inches(other, length.decimals)}"
     return f"{told}{NO_BREAK}in"
 
 
@@ -273,7 +287,6 @@ FILTERS: Final[Mapping[str, Callable[..., object]]] = {
     "mm": mm,
     "inch": inch,
     "inches": inches,
-    "inch_decimals": inch_decimals,
     "percent": percent,
     "date": long_date,
     "plural": plural,
@@ -284,4 +297,5 @@ FILTERS: Final[Mapping[str, Callable[..., object]]] = {
     "typeset": _typeset_kept,
     "lengths_apart": lengths_apart,
     "in_both_units": in_both_units,
+    "in_inches": in_inches,
 }

@@ -4,6 +4,7 @@ A sheet is 640 units wide. Text is 23 units high on a phone and less elsewhere (
 every label is given room for 23.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import fsum, hypot
@@ -12,6 +13,7 @@ from typing import TypeAlias
 
 from generator.frozen import dataclass
 from generator.quantities.units import Mm, Ratio
+from generator.rendering.filters import NO_BREAK, in_inches
 
 Units: TypeAlias = float
 """Sheet units."""
@@ -26,6 +28,7 @@ WIDEST = "000.0 mm"
 """As broad as a length gets."""
 EDGE: Units = 10.0
 """How near words come to the edge of the sheet."""
+_WITHIN_LENGTH = re.compile(r"(?<=\d) (?=to \d|mm\b)|(?<=\d to) (?=\d)")
 _TOLD = ("tight", "touches")
 _STEP = LINE_HEIGHT / 23.0
 _DROP = 0.35
@@ -105,8 +108,9 @@ class Label:
 
     @property
     def width(self) -> Units:
-        """Give about how broad the longest line is, if its letters are broad."""
-        return LETTER * max((len(line) for line in self.lines), default=0) + 8.0
+        """Give about how broad the longest line is in either unit, if its letters are broad."""
+        lines = (each for line in self.lines for each in (line, in_inches(line)))
+        return LETTER * max(map(len, lines), default=0) + 8.0
 
 
 @dataclass(frozen=True)
@@ -181,12 +185,13 @@ def judgement(word: str) -> tuple[str, ...]:
 
 
 def broken(text: str, most: int = 11) -> tuple[str, ...]:
-    """Break words into lines of a margin's breadth.
+    """Break words into lines of a margin's breadth; a length is not parted from its unit.
 
     >>> broken("quarter panel lip")
     ('quarter', 'panel lip')
     """
-    return tuple(wrap(text, most, break_long_words=False)) or (text,)
+    whole = _WITHIN_LENGTH.sub(NO_BREAK, text)
+    return tuple(wrap(whole, most, break_long_words=False)) or (whole,)
 
 
 def stacked(labels: Iterable[Label], top: Units, bottom: Units) -> tuple[Units, ...]:

@@ -54,8 +54,8 @@ def _about_doubts(setup: Filed[Setup], doubted: tuple[Doubt, ...]) -> Iterator[s
         low, high = mm(each.expected_low, 0), mm(each.expected_high, 0)
         yield (
             f"measure {each.label} ({each.axle}, {each.side}) once more, {each.pose}: the other "
-            f"records expect {low} to {high} ({inch(each.expected_low)} to "
-            f"{inch(each.expected_high)}). A gap in there settles it for them, the gap first "
+            f"records expect {low} to {high} ({inch(each.expected_low, 0)} to "
+            f"{inch(each.expected_high, 0)}). A gap in there settles it for them, the gap first "
             "reported settles it for this record"
         )
 
@@ -71,8 +71,8 @@ def _about_position(doubted: Iterable[Doubt]) -> Iterator[str]:
     way = "inboard" if middle < 0.0 else "outboard"
     yield (
         f"read offset, width and spacer of the wheels once more: {' and '.join(places)} are off as "
-        f"if the wheels stood about {mm(abs(middle), 0)} ({inch(abs(middle))}) further {way} than "
-        "written"
+        f"if the wheels stood about {mm(abs(middle), 0)} ({inch(abs(middle), 0)}) further {way} "
+        "than written"
     )
 
 
@@ -89,7 +89,7 @@ def _about_weakest(setup: Setup, verdict: Verdict) -> Iterator[str]:
             yield (
                 f"the measurement that decides: the gap at {site.clearance.site.label} "
                 f"({site.clearance.site.axle.value}, {site.side.value}), {least.words}; "
-                f"{mm(least.gap.value, 0)} ({inch(least.gap.value)}) is computed there and "
+                f"{mm(least.gap.value, 0)} ({inch(least.gap.value, 0)}) is computed there and "
                 f"{mm(site.clearance.wanted, 0)} wanted"
             )
             return

@@ -2,10 +2,8 @@
 
 from generator.evidence.distribution import Range
 from generator.quantities.estimate import Estimate
-from generator.quantities.units import BY_SPELLING, Mm, in_unit
-from generator.rendering.filters import NO_BREAK, NOT_KNOWN, figure, inch, mm, signed
-
-_INCH = BY_SPELLING["in"]
+from generator.quantities.units import Mm
+from generator.rendering.filters import NO_BREAK, NOT_KNOWN, figure, inch, inches, mm, signed
 
 
 def both(length: Mm, *, is_signed: bool = False) -> str:
@@ -15,8 +13,7 @@ def both(length: Mm, *, is_signed: bool = False) -> str:
     '25.4 mm (1.00 in)'
     """
     if is_signed:
-        inches = signed(in_unit(length, _INCH), 2)
-        return f"{signed(length)}{NO_BREAK}mm ({inches}{NO_BREAK}in)"
+        return f"{signed(length)}{NO_BREAK}mm ({inches(length, is_signed=True)}{NO_BREAK}in)"
     return f"{mm(length)} ({inch(length)})"
 
 
@@ -25,10 +22,11 @@ def limits(found: Range | None) -> str:
     if found is None:
         return NOT_KNOWN
     low, middle, high = (signed(each) for each in (found.low, found.median, found.high))
-    inches = [signed(in_unit(each, _INCH), 2) for each in (found.low, found.median, found.high)]
+    in_low, in_middle, in_high = (
+        inches(each, is_signed=True) for each in (found.low, found.median, found.high)
+    )
     return (
-        f"{middle}{NO_BREAK}mm ({low} to {high}); "
-        f"{inches[1]}{NO_BREAK}in ({inches[0]} to {inches[2]})"
+        f"{middle}{NO_BREAK}mm ({low} to {high}); {in_middle}{NO_BREAK}in ({in_low} to {in_high})"
     )
 
 
@@ -38,8 +36,7 @@ def number(estimate: Estimate | None, unit: str) -> str:
         return NOT_KNOWN
     u = f" ± {figure(estimate.u)}"
     if unit == "mm":
-        inches = figure(in_unit(estimate.value, _INCH), 2)
-        return f"{figure(estimate.value)}{u}{NO_BREAK}mm ({inches}{NO_BREAK}in)"
+        return f"{figure(estimate.value)}{u}{NO_BREAK}mm ({inch(estimate.value)})"
     return f"{figure(estimate.value)}{u}{NO_BREAK}{unit}"
 
 

@@ -71,7 +71,7 @@ def _compared(change: FileChange) -> str:
 def _gap(gap: Compared) -> tuple[str, str, str, str]:
     where = f"{gap.axle} {cell(gap.label)} {gap.side}, {words(gap.pose)}"
     expected = f"{mm(gap.expected_low, 0)} to {mm(gap.expected_high, 0)}"
-    inches = f"{inch(gap.expected_low)} to {inch(gap.expected_high)}"
+    inches = f"{inch(gap.expected_low, 0)} to {inch(gap.expected_high, 0)}"
     word = "as expected" if gap.is_expected else "outside"
     return (
         where,

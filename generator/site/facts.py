@@ -9,7 +9,7 @@ from math import floor, log10
 from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
 from generator.quantities.quantity import Quantity
-from generator.quantities.span import GapReading
+from generator.quantities.span import GapReading, Said
 from generator.quantities.units import BY_SPELLING, Dimension, Mm, Ratio, in_unit
 
 _OTHER_UNIT = {
@@ -38,6 +38,8 @@ class Kind(Enum):
     LENGTH = "length"
     QUANTITY = "quantity"
     WORDS = "words"
+    TOLD = "told"
+    """The guide's own words, whose lengths, in mm, follow the reader's unit."""
     UNKNOWN = "unknown"
 
 
@@ -93,7 +95,8 @@ def given(quantity: Quantity | None, *, is_signed: bool = False) -> Shown:
     decimals = _decimals(quantity.resolution)
     dimension = quantity.unit.dimension
     if dimension is Dimension.LENGTH:
-        return Shown(Kind.LENGTH, quantity.value, None, decimals, is_signed, typed=quantity.typed)
+        places = _length_decimals(quantity.resolution)
+        return Shown(Kind.LENGTH, quantity.value, None, places, is_signed, typed=quantity.typed)
     other = _OTHER_UNIT.get(dimension)
     return Shown(
         Kind.QUANTITY,
@@ -128,11 +131,29 @@ def estimated(estimate: Estimate | None, *, is_signed: bool = False) -> Shown:
 
 
 def said(reading: GapReading) -> Shown:
-    """Show what a record says of a gap: the number as finely as typed, or the words."""
+    """Show what a record says of a gap: the numbers as finely as typed, or the words."""
     if reading.low is not None and reading.low == reading.high:
-        decimals = _decimals(reading.resolution)
+        decimals = _length_decimals(reading.resolution)
         return Shown(Kind.LENGTH, reading.low, None, decimals, typed=reading.typed)
+    if reading.said in (Said.BETWEEN, Said.MORE_THAN):
+        return Shown(Kind.TOLD, text=in_mm(reading), typed=reading.typed)
     return words(reading.typed)
+
+
+def in_mm(reading: GapReading) -> str:
+    """Tell a gap in words whose lengths are in mm, as finely as typed; those without one, as typed.
+
+    >>> in_mm(GapReading(Said.MORE_THAN, 27.94, None, 2.54, "more than 1.1 in"))
+    'more than 27.9 mm'
+    """
+    if reading.said not in (Said.MEASURED, Said.BETWEEN, Said.MORE_THAN):
+        return reading.typed
+    places = _length_decimals(reading.resolution)
+    bounds = dict.fromkeys(
+        f"{end:.{places}f}" for end in (reading.low, reading.high) if end is not None
+    )
+    more = "more than " if reading.said is Said.MORE_THAN else ""
+    return f"{more}{' to '.join(bounds)} mm"
 
 
 def exact_length(value: Mm, decimals: int = 1) -> Shown:
@@ -159,3 +180,9 @@ def _decimals(resolution: Mm) -> int:
     if not resolution > 0.0:
         return 0
     return min(_MOST_DECIMALS, max(0, -floor(log10(resolution) + 1e-9)))
+
+
+def _length_decimals(resolution: Mm) -> int:
+    """Count the decimals of mm; a length typed in inches has enough for the same inches again."""
+    steps = log10(resolution) if resolution > 0.0 else 0.0
+    return max(_decimals(resolution), 0 if abs(steps - round(steps)) < 1e-9 else 1)

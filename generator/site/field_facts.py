@@ -8,10 +8,11 @@ from generator.quantities.date_code import DateCode
 from generator.quantities.quantity import Quantity
 from generator.quantities.rim_size import RimSize
 from generator.quantities.seat import Seat
+from generator.quantities.span import GapReading
 from generator.quantities.thread import Thread
 from generator.quantities.tyre_marks import TyreSize
 from generator.reading.fields import Model
-from generator.site.facts import Fact, Kind, Shown, chosen, given, words, yes_no
+from generator.site.facts import Fact, Kind, Shown, chosen, given, said, words, yes_no
 
 _SIGNED = frozenset({
     "offset", "offset_measured", "change", "camber", "toe", "static_camber", "rod_change",
@@ -72,8 +73,8 @@ def shown(value: object, *, is_signed: bool = False) -> Shown:
         return given(value, is_signed=is_signed)
     if value is None or isinstance(value, bool):
         return yes_no(value)
-    if isinstance(value, Enum):
-        return chosen(value)
+    if isinstance(value, GapReading | Enum):
+        return said(value) if isinstance(value, GapReading) else chosen(value)
     if isinstance(value, RimSize | TyreSize | Thread | BoltCircle | Seat | DateCode):
         return Shown(Kind.WORDS, text=str(value), typed=value.typed)
     if isinstance(value, tuple):

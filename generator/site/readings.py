@@ -12,6 +12,7 @@ from generator.records.library import Case
 from generator.records.setup import Gap, Setup
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Attachment, State
+from generator.site.facts import in_mm
 
 CLEARS, TIGHT, TOUCHES, UNKNOWN = "clears", "tight", "touches", "unknown"
 
@@ -138,7 +139,7 @@ def _summary(case: Case, site: SiteSheet) -> SiteSummary:
         worst = [gap for word, gap in states if word == bad]
         if worst:
             least = min(worst, key=lambda gap: gap.gap.high or 0.0)
-            return SiteSummary(site, bad, f"{_in_mm(least.gap)}, {least.state.value}")
+            return SiteSummary(site, bad, f"{in_mm(least.gap)}, {least.state.value}")
     good = [gap for word, gap in states if word == CLEARS]
     if site.moves_with in (Attachment.BODY, Attachment.ARM):
         good = [gap for gap in good if gap.state is not State.STATIC]
@@ -153,18 +154,8 @@ def _summary(case: Case, site: SiteSheet) -> SiteSummary:
 def _how_well(good: list[Gap], site: SiteSheet) -> str:
     numbered = [gap for gap in good if (gap.gap.low or 0.0) >= site.wanted.value]
     best = min(numbered or good, key=lambda gap: gap.gap.low or 0.0)
-    told = f"{_in_mm(best.gap)}, {best.state.value}"
+    told = f"{in_mm(best.gap)}, {best.state.value}"
     return told if numbered else f"{told}: how much room there is, is not known"
-
-
-def _in_mm(said: GapReading) -> str:
-    # Pages write the lengths in mm of such words in the reader's unit, so that a gap typed in
-    # another one is told in mm, to a tenth; the table of gaps shows it as typed.
-    if said.said not in (Said.MEASURED, Said.BETWEEN, Said.MORE_THAN) or "mm" in said.typed:
-        return said.typed
-    bounds = dict.fromkeys(f"{end:.1f}" for end in (said.low, said.high) if end is not None)
-    more = "more than " if said.said is Said.MORE_THAN else ""
-    return f"{more}{' to '.join(bounds)} mm"
 
 
 def has_number(summary: SiteSummary) -> bool:

@@ -1,9 +1,8 @@
 // The form of Find: what the reader asks, with lengths in the reader's own unit, and beside each
 // choice how many setups it would leave.
 import { blank, readNumber } from "./find_state.js";
-import { figure, isInch } from "./numbers.js";
+import { MM_PER_INCH, figure, isInch } from "./numbers.js";
 
-const MM_PER_INCH = 25.4;
 const SIDES = ["from", "to"];
 
 export const inReaders = (range, value) => {

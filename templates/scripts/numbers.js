@@ -11,8 +11,15 @@ export const make = (tag, attributes = {}, ...children) => {
   return element;
 };
 
-export const figure = (value, decimals, isSigned = false) => {
+// What lies half way goes to the even digit, as in generator/rendering/filters.py.
+const rounded = (value, decimals) => {
   const digits = Math.abs(value).toFixed(decimals);
+  const isHalf = (Math.abs(value) * 2 ** (decimals + 1)) % 2 === 1;
+  return isHalf && digits.at(-1) % 2 ? digits.slice(0, -1) + (digits.at(-1) - 1) : digits;
+};
+
+export const figure = (value, decimals, isSigned = false) => {
+  const digits = rounded(value, decimals);
   const [whole, rest] = digits.split(".");
   const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
   const isZero = Number(digits) === 0;
@@ -34,28 +41,31 @@ export const decimalsFor = (u, otherwise) => {
 
 export const notKnown = () => make("span", { class: "not-known" }, "not known");
 
-const spread = (u, decimals) =>
-  u > 0 ? [make("span", { class: "pm" }, " ±\u00a0" + figure(u, decimals))] : [];
+const spread = (u, decimals, write = figure) =>
+  u > 0 ? [make("span", { class: "pm" }, " ±\u00a0" + write(u, decimals))] : [];
 
-const one = (kind, value, u, decimals, isSigned) => {
-  const places = decimalsFor(u, decimals);
-  return make(
-    "span",
-    { class: kind },
-    figure(value, places, isSigned),
-    ...spread(u, places),
-    "\u00a0" + UNITS[kind],
-  );
+// The inches of a length as it is shown in mm with a count of decimals: the same millimetres are the
+// same inches wherever they stand (generator/rendering/filters.py).
+export const inches = (value, decimals, isSigned = false) => {
+  const shown = Number(rounded(value, decimals)) / MM_PER_INCH;
+  return figure(value < 0 ? -shown : shown, Math.max(2, decimals + 1), isSigned);
 };
 
-const inUnits = (value, { u = 0, decimals = 1 }) => [
-  ["metric", value, u, decimals],
-  ["inch", value / MM_PER_INCH, u / MM_PER_INCH, Math.max(2, decimals + 1)],
-];
+const WRITTEN = { metric: figure, inch: inches };
 
 export const length = (value, options = {}) => {
   if (value === null || value === undefined || Number.isNaN(value)) return notKnown();
-  const [metric, inch] = inUnits(value, options).map((each) => one(...each, options.isSigned));
+  const { u = 0, decimals = 1, isSigned } = options;
+  const places = decimalsFor(u, decimals);
+  const [metric, inch] = Object.entries(WRITTEN).map(([kind, write]) =>
+    make(
+      "span",
+      { class: kind },
+      write(value, places, isSigned),
+      ...spread(u, places, write),
+      "\u00a0" + UNITS[kind],
+    ),
+  );
   return make("span", { class: "pair" }, metric, make("span", { class: "or" }, " / "), inch);
 };
 
@@ -64,8 +74,8 @@ export const changingLength = (options) => {
   const element = length(0, options);
   const texts = [element.firstChild.firstChild, element.lastChild.firstChild];
   const put = (value) =>
-    inUnits(value, options).forEach(([, amount, , places], at) => {
-      const told = figure(amount, places, options.isSigned);
+    [figure, inches].forEach((write, at) => {
+      const told = write(value, options.decimals ?? 1, options.isSigned);
       if (texts[at].data !== told) texts[at].data = told;
     });
   return { element, put };
@@ -78,9 +88,9 @@ export const changingRange = (options) => {
   const element = make("span", { class: "pair" }, shown[0], make("span", { class: "or" }, " / "), shown[1]);
   const put = (low, high) =>
     [low, high].forEach((value, end) =>
-      inUnits(value, options).forEach(([, amount, , places], at) => {
+      [figure, inches].forEach((write, at) => {
         const text = shown[at].childNodes[2 * end];
-        const told = figure(amount, places);
+        const told = write(value, options.decimals ?? 1);
         if (text.data !== told) text.data = told;
       }),
     );
@@ -122,7 +132,7 @@ export const withLengths = (words) => {
 
 // A length in words without markup, such as the title of a drawing.
 export const inBothUnits = (value) =>
-  `${figure(value, 1, true)}\u00a0mm (${figure(value / MM_PER_INCH, 2, true)}\u00a0in)`;
+  `${figure(value, 1, true)}\u00a0mm (${inches(value, 1, true)}\u00a0in)`;
 
 export const quantity = (value, unit, { u = 0, decimals = 1, isSigned = false } = {}) => {
   const places = decimalsFor(u, decimals);

@@ -1,19 +1,11 @@
 // Outlines of tyre and rim laid over each other, from the hub face, as SVG in the guide's style.
 // Outboard is to the left, as in every section of the guide.
+import { draw, scaleBar } from "./drawn.js";
 import { figure } from "./numbers.js";
 
-const NS = "http://www.w3.org/2000/svg";
 const WIDTH = 640;
 const MARGIN = 40;
 const TOP = 70;
-const BAR = 100;
-
-const draw = (tag, attributes, ...children) => {
-  const element = document.createElementNS(NS, tag);
-  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-  element.append(...children);
-  return element;
-};
 
 const text = (x, y, words, attributes = {}) =>
   draw("text", { class: "dw-text", x, y, ...attributes }, words);
@@ -62,7 +54,6 @@ export const overlay = (id, title, outlines, skins) => {
       text(x, TOP - 38, letter, { "text-anchor": "middle" }),
     ];
   });
-  const bar = Math.round(BAR * scale.perMm);
   return draw(
     "svg",
     {
@@ -82,16 +73,6 @@ export const overlay = (id, title, outlines, skins) => {
     ...skins.flatMap((skin) => upright(scale, skin, "skin", 2)),
     ...labels.flat(),
     text(14, height - 16, "seen from behind, left wheel", { class: "dw-text dw-seen" }),
-    draw(
-      "g",
-      { class: "dw-scale", transform: `translate(${WIDTH - 24 - bar} ${height - 16})` },
-      draw("path", { d: `M0 -7v7h${bar}v-7` }),
-      draw(
-        "text",
-        { class: "dw-text", x: bar, y: -12, "text-anchor": "end" },
-        draw("tspan", { class: "dw-first dw-metric" }, `${BAR} mm`),
-        draw("tspan", { class: "dw-second dw-inch" }, `${(BAR / 25.4).toFixed(2)} in`),
-      ),
-    ),
+    ...scaleBar(scale.perMm, WIDTH - 24, height - 16),
   );
 };

@@ -4,23 +4,14 @@
 //
 //   section(look, sites, position, chosen)    look: {outline, held}; sites: [{site, coarse, word}]
 //   plan(look, sites, position, chosen)       for the page of a record too, which has it at both locks
+import { draw, rounded, scaleBar } from "./drawn.js";
 import { closest } from "./fit/outline.js";
 import { poses } from "./fit/motion.js";
 import { figure, inBothUnits } from "./numbers.js";
 
-const NS = "http://www.w3.org/2000/svg";
 const WIDTH = 640;
 const EDGE = 30;
 const KEY = 44;
-
-const draw = (tag, attributes, ...children) => {
-  const element = document.createElementNS(NS, tag);
-  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-  element.append(...children);
-  return element;
-};
-
-const rounded = (value) => Math.round(value * 10) / 10;
 
 const framed = (id, title, desc, height, children) =>
   draw(
@@ -39,19 +30,6 @@ const lineOf = (points, x, y, close = "") =>
 
 const words = (x, y, text, anchor = "start") =>
   draw("text", { class: "dw-text", x: rounded(x), y: rounded(y), "text-anchor": anchor }, text);
-
-const scaleBar = (perMm, y) =>
-  draw(
-    "g",
-    { class: "dw-scale", transform: `translate(${WIDTH - EDGE - 100 * perMm} ${y})` },
-    draw("path", { d: `M0 -7v7h${rounded(100 * perMm)}v-7` }),
-    draw(
-      "text",
-      { class: "dw-text", x: rounded(100 * perMm), y: -12, "text-anchor": "end" },
-      draw("tspan", { class: "dw-first dw-metric" }, "100 mm"),
-      draw("tspan", { class: "dw-second dw-inch" }, "3.94 in"),
-    ),
-  );
 
 const placed = (coarse, motion) => {
   const found = [];
@@ -166,7 +144,7 @@ export const section = (look, sites, position, chosen) => {
       draw("circle", { class: "try-nearest", cx: rounded(x0), cy: rounded(y0), r: 5 }),
     );
   }
-  children.push(words(14, height - 14, "through the wheel, outboard left"), scaleBar(perMm, height - 14), ...key(height - 14 - KEY));
+  children.push(words(14, height - 14, "through the wheel, outboard left"), ...scaleBar(perMm, WIDTH - EDGE, height - 14), ...key(height - 14 - KEY));
   const drawn = framed("try-section", "Section of wheel and tyre with the places near it", told, height, children);
   if (least !== undefined) drawn.dataset.gap = least;
   return drawn;
@@ -204,7 +182,7 @@ export const plan = (look, sites, position, chosen, id = "try-plan") => {
   children.push(
     words(14, height - 14, "from above, outboard left, forward up"),
     words(x(0), 22, "hub face", "middle"),
-    scaleBar(perMm, height - 14),
+    ...scaleBar(perMm, WIDTH - EDGE, height - 14),
     ...key(height - 14 - KEY),
   );
   return framed(id, "The wheel from above", `steer ${figure(position[1], 0, true)} degrees`, height, children);

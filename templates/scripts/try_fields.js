@@ -1,11 +1,10 @@
 // The fields of a trial: what stands in them, how it is read, and what a press of a key adds.
 import { readNumber } from "./find_state.js";
-import { isInch } from "./numbers.js";
+import { MM_PER_INCH, isInch } from "./numbers.js";
 import { valueOf } from "./try_state.js";
 import { fitOf } from "./fit/verdict.js";
 import { tyreSizeOf } from "./fit/tyre_size.js";
 
-const MM_PER_INCH = 25.4;
 const ENDS = ["front", "rear"];
 // In inches a press adds a handy part of one: for 1, 2 and 5 mm.
 const INCH_STEPS = { 1: 0.05, 2: 0.1, 5: 0.25 };
@@ -42,9 +41,8 @@ const isLengthInInches = (field) => field.kind === "length" && isInch();
 const shownText = (field, value) => {
   if (value === null || value === undefined) return "";
   if (typeof value !== "number") return String(value);
-  const scaled = isLengthInInches(field) ? value / MM_PER_INCH : value;
-  const places = isLengthInInches(field) ? 1000 : 100;
-  return String(Math.round(scaled * places) / places);
+  const shown = Math.round(value * 100) / 100;
+  return String(isLengthInInches(field) ? Math.round((shown / MM_PER_INCH) * 1000) / 1000 : shown);
 };
 
 const fieldOf = (trial, input) => {

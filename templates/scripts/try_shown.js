@@ -3,7 +3,7 @@
 import { facts } from "./fit/facts.js";
 import { ranked } from "./fit/remedies.js";
 import { carChance } from "./fit/verdict.js";
-import { MM_PER_INCH, figure, length, make, percent, quantity, withLengths } from "./numbers.js";
+import { figure, inches, length, make, percent, quantity, withLengths } from "./numbers.js";
 import { patch } from "./patch.js";
 import { flag } from "./try_sites.js";
 
@@ -184,12 +184,12 @@ const WORDS = ["clears", "tight", "touches", "not known"];
 const inEach = () => [make("span", { class: "metric" }, "mm"), make("span", { class: "or" }, " and "), make("span", { class: "inch" }, "in")];
 
 // A row of offsets for each unit, of which the reader's is shown.
-const offsetRow = (cells, kind, unit, share) =>
+const offsetRow = (cells, kind, unit, write) =>
   make(
     "tr",
     { class: kind },
     make("th", { scope: "row" }, `offset, ${unit}`),
-    ...cells.map(({ offset }) => make("th", { scope: "col" }, figure(offset / share, share === 1 ? 1 : 2, true))),
+    ...cells.map(({ offset }) => make("th", { scope: "col" }, write(offset, 1, true))),
   );
 
 export const showWindow = (trial, rows) => {
@@ -201,7 +201,7 @@ export const showWindow = (trial, rows) => {
       mark.append(shape(word), make("span", { class: "hidden" }, isHere ? `${word}, this one` : word));
       return mark;
     });
-    const heads = [offsetRow(cells, "metric", "mm", 1), offsetRow(cells, "inch", "in", MM_PER_INCH)];
+    const heads = [offsetRow(cells, "metric", "mm", figure), offsetRow(cells, "inch", "in", inches)];
     return make(
       "div",
       { class: "table-region strip", role: "region", tabindex: 0, "aria-label": `Effective offsets, ${end}` },

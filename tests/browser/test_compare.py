@@ -9,6 +9,7 @@ import pytest
 
 from generator.site.guide import Guide
 from generator.site.readings import named
+from tests.browser.shown_inches import pairs, scale_bars, wrong_inches
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -52,6 +53,15 @@ def test_the_change_is_the_difference_of_the_columns(opened: Open) -> None:
     assert by == pytest.approx(numbers[1] - numbers[0], abs=0.11)
 
 
+def test_inches_beside_each_other_are_those_of_the_millimetres(opened: Open) -> None:
+    text = laid(opened, f"?a={ONE}&b={OTHER}&c=ostvane-meridel").content()
+    assert sum(1 for _ in pairs(text)) > 50
+    assert wrong_inches(text) == []
+    metric, inch = scale_bars(text)[:2]
+    assert (metric[2], inch[2]) == ("100 mm", "4 in")
+    assert inch[1] / 101.6 == pytest.approx(metric[1] / 100.0, rel=0.01)
+
+
 def test_every_outline_is_drawn_and_named(opened: Open) -> None:
     page = laid(opened, f"?a={ONE}&b={OTHER}&c=ostvane-meridel")
     for end in ("front", "rear"):
@@ -67,8 +77,8 @@ def test_the_outline_is_as_wide_as_the_tyre(opened: Open, guide: Guide) -> None:
     drawing = page.locator("svg[aria-labelledby^=laid-rear]")
     path = drawing.locator("path.dw-laid-a").get_attribute("d") or ""
     across = [float(x) for x in re.findall(r"([\d.]+) [\d.]+", path)]
-    bar = drawing.locator(".dw-scale path").get_attribute("d") or ""
-    per_mm = float(re.search(r"h(\d+)", bar)[1]) / 100  # type: ignore[index]
+    bar = drawing.locator(".dw-scale.dw-metric path").get_attribute("d") or ""
+    per_mm = float(re.search(r"h-([\d.]+)", bar)[1]) / 100  # type: ignore[index]
     fitted = guide.assessments[ONE].rear.fit.fitted
     assert fitted.faces is not None
     tyre = fitted.faces.section_width.value

@@ -13,6 +13,7 @@ import pytest
 from generator.site import urls
 from generator.site.guide import Guide
 from generator.site.plan import plan, view_modules
+from tests.browser.shown_inches import wrong_inches
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -99,6 +100,8 @@ def test_a_page_loads_clean_and_no_wider_than_the_screen(
     assert page.evaluate(MODULE_IS_DUE)
     if width == PHONE and kind != "specimen":
         assert page.evaluate(CLUMSY) == []
+    if width != PHONE and theme == "light":
+        assert wrong_inches(page.content()) == []
 
 
 @pytest.mark.parametrize("kind", [kind for kind in KINDS if kind != "moved"])

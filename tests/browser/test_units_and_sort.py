@@ -1,11 +1,14 @@
 """The choice of units, and tables that sort."""
 
 from collections.abc import Callable
+from decimal import ROUND_HALF_EVEN, Decimal
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
 from generator.site.guide import Guide
+from tests.browser.shown_inches import in_inches, pairs, scale_bars, wrong_inches
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -40,6 +43,44 @@ def test_one_switch_shows_one_unit_everywhere(opened: Open) -> None:
     assert shown(page) == (metric, 0)
     choose(page, "both")
     assert shown(page) == (metric, inch)
+
+
+def test_the_inches_of_every_page_are_those_of_the_millimetres_beside_them(
+    site_folder: Path,
+) -> None:
+    """So the same millimetres are the same inches wherever they stand, to the same decimals."""
+    seen, bars = 0, []
+    for path in sorted(site_folder.rglob("*.html")):
+        text = path.read_text(encoding="utf-8")
+        seen += sum(1 for _ in pairs(text))
+        assert wrong_inches(text) == [], path.name
+        bars += scale_bars(text)
+    assert seen > 10_000
+    for metric, inch in zip(bars[::2], bars[1::2], strict=True):
+        mm, inches = (float(bar[2].partition(" ")[0]) for bar in (metric, inch))
+        assert (metric[0], mm % 50.0, inch[0], inches % 1.0) == ("metric", 0.0, "inch", 0.0)
+        # Lengths are drawn to a tenth of a unit, then written in whole ones.
+        assert inch[1] == pytest.approx(metric[1] * inches * 25.4 / mm, abs=1.1)
+    assert len(bars) > 100
+
+
+ROUNDED = """async ([path, values]) => {
+  const { figure, inches } = await import(path);
+  return values.map(([value, decimals]) => [figure(value, decimals), inches(value, decimals)]);
+}"""
+
+
+def test_scripts_round_as_pages_do(visited: Open, site_folder: Path) -> None:
+    """What lies half way goes to the even digit (ISO 80000-1, rule A of annex B, from memory)."""
+    values = [(0.5, 0), (2.5, 0), (12.25, 1), (12.75, 1), (0.125, 2), (-3.25, 1), (25.04, 1),
+              (24.96, 1), (24.0, 1), (0.15, 1), (1.005, 2), (9.525, 2)]  # fmt: skip
+    page = visited("index.html")
+    (module,) = (site_folder / "assets").glob("numbers.*.js")
+    told = page.evaluate(ROUNDED, [f"/assets/{module.name}", values])
+    for (value, decimals), (figure, inches) in zip(values, told, strict=True):
+        mm = Decimal(value).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_EVEN)
+        assert figure.replace("\u2212", "-") == str(mm)
+        assert inches.replace("\u2212", "-") == str(in_inches(str(mm)))
 
 
 IN_MM = r"""() => [...document.querySelectorAll("main .card dl, main .gaps-written th")]

@@ -15,6 +15,7 @@ from generator.frozen import dataclass
 from generator.geometry.travel import State
 from generator.quantities.units import Mm
 from generator.records.words import Attachment, Facing
+from generator.rendering.dimensions import Bar, scale_bar
 from generator.rendering.filters import mm
 from generator.rendering.layout import (
     EDGE,
@@ -44,7 +45,6 @@ _FREE: Units = 14.0
 _TOP: Units = 46.0
 _FOOT: Units = 86.0
 _LARGEST_SCALE = 0.9
-_BAR: Mm = 100.0
 _SMOOTH: Mm = 1.6
 """How far a drawn outline may be off the computed one: less than its own breadth."""
 _LIP = 2
@@ -96,9 +96,7 @@ class Scene:
     sites: tuple[Named, ...]
     foot_y: Units
     forward_x: Units
-    bar_x: Units
-    bar: Units
-    bar_mm: Mm
+    bar: Bar
     numbers: tuple[Fact, ...] = ()
 
 
@@ -108,7 +106,6 @@ def scene(subject: PlanSubject) -> Scene:
     scale, height = _scale(view)
     sites = _sites(view, scale)
     height = max([height, *(site.words.bottom + _FOOT for site in sites)])
-    bar = round(_BAR * scale.per_mm, 1)
     worst = view.worst
     return Scene(
         id=subject.id,
@@ -129,9 +126,7 @@ def scene(subject: PlanSubject) -> Scene:
         sites=sites,
         foot_y=height - 14.0,
         forward_x=_FORWARD,
-        bar_x=round(SHEET_WIDTH - 24.0 - bar, 1),
-        bar=bar,
-        bar_mm=_BAR,
+        bar=scale_bar(scale.per_mm, height - 14.0),
     )
 
 

@@ -13,7 +13,7 @@ from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.records.words import Attachment
 from generator.rendering import section_shapes as shapes
-from generator.rendering.dimensions import Dimension, across, dimension
+from generator.rendering.dimensions import Bar, Dimension, across, dimension, scale_bar
 from generator.rendering.filters import mm
 from generator.rendering.layout import SHEET_WIDTH, Half, Scale, Units, simplified
 from generator.rendering.section_marks import (
@@ -37,7 +37,6 @@ _LARGEST_SCALE = 1.15
 _FURTHEST_IN: Mm = -235.0
 _FURTHEST_OUT: Mm = 170.0
 """Sites beyond are too far from any tyre to be worth the room; the caption names them."""
-_BAR: Mm = 100.0
 _SMOOTH: Mm = 0.8
 """How far a drawn outline may be off the computed one: less than its own breadth."""
 
@@ -66,10 +65,8 @@ class Scene:
     outward: str
     outward_x: Units
     outward_y: Units
-    bar_x: Units
-    bar_y: Units
-    bar: Units
-    bar_mm: Mm
+    foot_y: Units
+    bar: Bar
     numbers: tuple[Fact, ...]
 
 
@@ -125,10 +122,8 @@ def scene(subject: SectionSubject) -> Scene:
         outward=f"M{_MARGIN - 34:g} {scale.y_axis + 34:g}H24",
         outward_x=14.0,
         outward_y=scale.y_axis + 24.0,
-        bar_x=SHEET_WIDTH - 24.0 - round(_BAR * scale.per_mm, 1),
-        bar_y=height - 16.0,
-        bar=round(_BAR * scale.per_mm, 1),
-        bar_mm=_BAR,
+        foot_y=height - 16.0,
+        bar=scale_bar(scale.per_mm, height - 16.0),
         numbers=numbers,
     )
 

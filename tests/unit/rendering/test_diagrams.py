@@ -15,6 +15,7 @@ from generator.records.examples import example_files
 from generator.records.library import Case
 from generator.records.words import Axle, State
 from generator.rendering.diagrams import section, signs
+from generator.rendering.dimensions import Bar
 from generator.rendering.environment import build_environment
 from generator.rendering.figures import Made, draw, give_figures
 from generator.rendering.layout import LINE_HEIGHT, SHEET_WIDTH, Label, stacked
@@ -50,11 +51,16 @@ def made(given: SectionSubject) -> Made:
     return draw(environment, "section", given)
 
 
+def bar_length(bar: Bar, unit: str = "metric") -> float:
+    """Give how long the scale bar of a unit is drawn."""
+    return next(length for name, length, _ in bar.units if name == unit)
+
+
 def across(path: str, scene: section.Scene) -> list[float]:
     """Give the distances outboard of the hub face of a path's points, by the scale bar."""
     numbers = [float(number) for number in NUMBER.findall(path)]
     x_face = float(NUMBER.findall(scene.face)[0])
-    per_mm = scene.bar / 100.0
+    per_mm = bar_length(scene.bar) / 100.0
     return [(x_face - x) / per_mm for x in numbers[0::2]]
 
 
@@ -63,7 +69,7 @@ def test_a_seven_inch_rim_of_offset_45_stands_where_the_sum_puts_it() -> None:
     # so the flanges' inner faces stand 43.90 mm outboard and 133.90 mm inboard of it.
     scene = section.scene(subject(ET_45))
     found = across(scene.rim, scene)
-    tolerance = 0.1 / (scene.bar / 100.0)  # coordinates are written to a tenth of a unit
+    tolerance = 10.0 / bar_length(scene.bar)  # coordinates are written to a tenth of a unit
     assert min(abs(u - 43.90) for u in found) < tolerance
     assert min(abs(u + 133.90) for u in found) < tolerance
     # lips of 12.7 mm (common practice) lie beyond: 56.60 and -146.60
@@ -105,7 +111,7 @@ def test_lowering_brings_the_body_nearer_and_leaves_what_moves_with_the_wheel() 
     def heights(text: str) -> list[float]:
         scene = section.scene(subject(text))
         axis = float(NUMBER.findall(scene.axis)[1])
-        per_mm = scene.bar / 100.0
+        per_mm = bar_length(scene.bar) / 100.0
         return [
             max((axis - float(y)) / per_mm for y in NUMBER.findall(mark.path)[1::2])
             for mark in scene.sites
@@ -199,8 +205,14 @@ def test_a_drawing_says_where_it_is_seen_from_and_has_a_scale(axle: Axle) -> Non
     text = str(made(subject(axle=axle)).svg)
     assert "seen from behind" in text
     assert "outboard" in text
-    assert ">100 mm<" in text
-    assert ">3.94 in<" in text
+    assert ">100\u00a0mm<" in text
+    assert ">4\u00a0in<" in text
+
+
+def test_a_scale_bar_is_round_in_either_unit_and_as_long_as_it_says() -> None:
+    bar = section.scene(subject()).bar
+    # 4 in are 101.6 mm; lengths are written to a tenth of a unit
+    assert bar_length(bar, "inch") / bar_length(bar) == pytest.approx(1.016, abs=0.003)
 
 
 @pytest.mark.parametrize("axle", list(Axle))

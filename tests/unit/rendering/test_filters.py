@@ -76,6 +76,38 @@ def test_inch_divides_by_exactly_25_4(expected, value):
     assert filters.inch(value) == expected
 
 
+@pytest.mark.parametrize(
+    ("expected", "value", "decimals"),
+    [
+        # By hand: 25.0 / 25.4 = 0.984, 24.0 / 25.4 = 0.9449, 25 / 25.4 = 0.984, 3.18 / 25.4 = 0.125
+        ("0.98", 24.96, 1),
+        ("0.98", 25.04, 1),
+        ("0.94", 24.04, 1),
+        ("0.98", 24.6, 0),
+        ("0.125", 3.175, 2),
+        ("\u22120.08", -2.4, 0),
+        ("0.00", -0.04, 1),
+        ("not known", None, 1),
+    ],
+)
+def test_inches_are_those_of_the_millimetres_shown(expected, value, decimals):
+    assert filters.inches(value, decimals) == expected
+
+
+def test_signed_inches_have_the_sign_of_the_millimetres():
+    assert filters.inches(3.0, 0, is_signed=True) == "+0.12"
+    assert filters.inches(0.04, 1, is_signed=True) == "0.00"
+
+
+def test_words_are_told_in_inches_with_the_same_count_of_lengths():
+    """By hand: 38.1 / 25.4 = 1.5, 9 / 25.4 = 0.354, 11 / 25.4 = 0.433."""
+    told = [filters.in_inches(each) for each in ("more than 38.1 mm", "9\u00a0to\u00a011\u00a0mm")]
+    assert [each.replace("\u00a0", " ") for each in told] == [
+        "more than 1.50 in",
+        "0.35 to 0.43 in",
+    ]
+
+
 def test_lengths_within_words_are_parted_from_them():
     """1 in is 25.4 mm; the rest of the words stays as it is written."""
     parts = filters.lengths_apart("spacer of 12.7 mm instead of -5 mm, within 3 mmm")
@@ -84,7 +116,7 @@ def test_lengths_within_words_are_parted_from_them():
         (12.7, 1, False),
         (-5.0, 0, False),
     ]
-    assert filters.inches(lengths[0].mm) == 0.5
+    assert filters.inches(lengths[0].mm) == "0.50"
     assert [part for part in parts if isinstance(part, str)] == [
         "spacer of ",
         " instead of ",

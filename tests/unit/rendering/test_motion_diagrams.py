@@ -104,7 +104,7 @@ def places(path: str) -> list[tuple[float, float]]:
 
 def test_the_plan_has_the_tyre_to_scale_and_forward_up() -> None:
     scene = plan.scene(plan_subject())
-    per_mm = scene.bar / 100.0
+    per_mm = scene.bar.units[0][1] / 100.0
     ys = [y for _, y in places(scene.straight)]
     # the sample's tyre: 612 mm in diameter, on the level through its spindle
     assert (max(ys) - min(ys)) / per_mm == pytest.approx(612.0, abs=0.5)
@@ -148,7 +148,8 @@ def test_the_plan_says_where_it_is_seen_from() -> None:
     text = drawn("plan", plan_subject())
     assert "seen from above, left wheel" in text
     assert "forward" in text
-    assert "100 mm" in text
+    assert "100\u00a0mm" in text
+    assert "4\u00a0in" in text
 
 
 def test_a_curve_stands_where_its_gap_puts_it() -> None:

@@ -6,6 +6,7 @@ from generator.quantities.estimate import Basis, Estimate
 from generator.quantities.quantity import read_quantity
 from generator.quantities.span import read_gap
 from generator.quantities.units import Dimension
+from generator.rendering.filters import inches
 from generator.site.facts import UNKNOWN, Kind, estimated, given, percent, said, words, yes_no
 
 
@@ -22,7 +23,10 @@ def test_what_is_not_known_is_unknown_and_never_a_number() -> None:
         ("123.5 mm", 123.5, 1),
         ("9 mm", 9.0, 0),
         ("5.44 in", 138.176, 1),  # 1 in = 25.4 mm, yard-pound agreement of 1959
-        ("3/8 in", 9.525, 0),
+        ("3/8 in", 9.525, 1),
+        ("1 in", 25.4, 1),
+        ("1.10 in", 27.94, 1),
+        ("0.375 in", 9.525, 2),
     ],
 )
 def test_a_length_keeps_what_was_typed_and_how_finely(
@@ -71,12 +75,32 @@ def test_an_exact_estimate_shows_no_spread() -> None:
     ("text", "kind"),
     [
         ("6 mm", Kind.LENGTH),
-        ("6 to 9 mm", Kind.WORDS),
+        ("6 to 9 mm", Kind.TOLD),
         ("clears", Kind.WORDS),
-        ("more than 10 mm", Kind.WORDS),
+        ("more than 10 mm", Kind.TOLD),
     ],
 )
-def test_only_a_measured_gap_is_a_number(text: str, kind: Kind) -> None:
+def test_a_gap_tells_its_lengths_and_what_was_typed(text: str, kind: Kind) -> None:
     shown = said(read_gap(text))
     assert shown.kind is kind
     assert text in (shown.typed, shown.text)
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    # 1.1 x 25.4 = 27.94, 0.25 x 25.4 = 6.35 and 0.375 x 25.4 = 9.525
+    [
+        ("more than 1.1 in", "more than 27.9 mm"),
+        ("0.25 to 0.50 in", "6.3 to 12.7 mm"),
+        ("22 to 23 mm", "22 to 23 mm"),
+    ],
+)
+def test_a_gap_typed_in_words_is_told_in_mm_and_stays_as_typed(typed: str, told: str) -> None:
+    shown = said(read_gap(typed))
+    assert (shown.text, shown.typed) == (told, typed)
+
+
+@pytest.mark.parametrize("typed", ["0.98 in", "1.1 in", "0.125 in", "0.063 in", "12.75 in", "3 in"])
+def test_a_length_typed_in_inches_shows_the_same_inches(typed: str) -> None:
+    shown = given(read_quantity(typed, Dimension.LENGTH))
+    assert float(inches(shown.value, shown.decimals)) == float(typed.removesuffix(" in"))
