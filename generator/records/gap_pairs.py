@@ -66,8 +66,7 @@ class SiteGap:
     @property
     def spread(self) -> Mm:
         """How well the gap repeats."""
-        tool = self.gap.tool
-        return UNNAMED_TOOL_SPREAD if tool is None else TOOL_SPREAD[tool]
+        return spread(self.gap)
 
     @property
     def route(self) -> tuple[str | int, ...]:
@@ -87,6 +86,11 @@ class SiteGap:
     def mark(self, label: str) -> Mark:
         """Mark the value as the second place of a fault."""
         return Mark(self.case.setup.place(*self.route), label)
+
+
+def spread(gap: Gap) -> Mm:
+    """Give how well a gap repeats with the tool that took it."""
+    return UNNAMED_TOOL_SPREAD if gap.tool is None else TOOL_SPREAD[gap.tool]
 
 
 def site_gaps(case: Case) -> Iterator[SiteGap]:
@@ -110,8 +114,12 @@ def beyond(second: SiteGap, first: SiteGap, change: Mm) -> Mm:
 
 def allowance(first: SiteGap, second: SiteGap) -> Mm:
     """Give what the two measurements may differ by, besides the spread that a rule names."""
-    bends = not FLEXIBLE.isdisjoint(first.site.name.split("-"))
-    return first.spread + second.spread + (FLEXIBLE_SPREAD if bends else 0.0)
+    return first.spread + second.spread + (FLEXIBLE_SPREAD if bends(first.site) else 0.0)
+
+
+def bends(site: SiteSheet) -> bool:
+    """Tell whether a site gives way, as a hose does."""
+    return not FLEXIBLE.isdisjoint(site.name.split("-"))
 
 
 def was_reshaped(case: Case, axle: Axle, site: str) -> bool:

@@ -18,9 +18,11 @@ from generator.quantities.units import Mm
 from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
 from generator.records.fitted import AxleSetup
+from generator.records.gap_pairs import FLEXIBLE_SPREAD, bends, spread
 from generator.records.library import Filed
-from generator.records.setup import Setup
-from generator.records.words import Axle, Lips, StopState
+from generator.records.setup import Gap, Setup
+from generator.records.site_sheet import SiteSheet
+from generator.records.words import Axle, Liner, Lips, StopState
 from generator.site import urls
 from generator.site.data.writing import json_text
 from generator.site.facets import days_of
@@ -28,10 +30,13 @@ from generator.site.facts import UNKNOWN, Fact, Kind, Shown, chosen, estimated, 
 from generator.site.guide import Guide
 from generator.site.listing import SetupLine, case_of, setup_line
 from generator.site.page import DataFile
-from generator.site.readings import named, summaries
+from generator.site.readings import SiteSummary, named, summaries
 
-VERSION = 1
+VERSION = 2
 NO_SPACER = "none written"
+NOT_COMPUTED = "not computed"
+_UNKNOWN = frozenset({NO_SPACER, NOT_COMPUTED})
+"""Words that say that something is not known."""
 Point = tuple[Mm, Mm]
 
 
@@ -47,7 +52,7 @@ class ComparedEnd:
 
 @dataclass(frozen=True)
 class Compared:
-    """One column of a comparison; `gaps` are the worst of each site: name, word and reason."""
+    """One column of a comparison; `gaps` are the worst of each site."""
 
     id: str
     title: str
@@ -61,7 +66,7 @@ class Compared:
     word: str
     sentence: str
     ends: tuple[ComparedEnd, ...]
-    gaps: tuple[tuple[str, str, str], ...]
+    gaps: tuple[SiteSummary, ...]
 
 
 def comparison_file(
@@ -101,9 +106,7 @@ def _setup(guide: Guide, filed: Filed[Setup], line: SetupLine) -> Compared:
             )
             for axle in Axle
         ),
-        gaps=tuple(
-            (named(each.site), each.word, each.reason) for each in summaries(case_of(guide, filed))
-        ),
+        gaps=summaries(case_of(guide, filed)),
     )
 
 
@@ -160,9 +163,12 @@ def _stock_end(axle: Axle, sheet: AxleSheet) -> ComparedEnd:
         Fact("Tyre", words(sheet.stock_tyre.size.designation)),
         Fact("Spacer", words("none")),
         *_lengths(fit),
+        Fact("Camber", given(sheet.suspension.static_camber, is_signed=True)),
         Fact("Ride height against the sheet", Shown(Kind.LENGTH, 0.0, None, 0)),
         Fact("Lips", words(Lips.STOCK.value)),
+        Fact("Liner", words(Liner.STOCK.value)),
         Fact("Bump stop", words(StopState.ORIGINAL.value)),
+        Fact("Expected weakest site", words(NOT_COMPUTED)),
     )
     return ComparedEnd(
         axle.value, facts, _outline(fit, sheet.stock_wheel.size, 0.0), _skin(sheet)
@@ -248,15 +254,36 @@ def _file(it: Compared) -> DataFile:
             }
             for end in it.ends
         },
-        "gaps": it.gaps,
+        "gaps": [_gap(each) for each in it.gaps],
     }
     return DataFile(urls.comparison(it.id), json_text(document))
+
+
+def _gap(summary: SiteSummary) -> dict[str, object]:
+    """Give a gap with the bounds it puts on the true one; both are null where a mark was found."""
+    gap = summary.gap
+    return {
+        "site": named(summary.site),
+        "word": summary.word,
+        "reason": summary.reason,
+        "state": gap.state.value if gap else "",
+        "low": gap.gap.low if gap else None,
+        "high": gap.gap.high if gap else None,
+        "spread": _spread(summary.site, gap) if gap else 0.0,
+    }
+
+
+def _spread(site: SiteSheet, gap: Gap) -> Mm:
+    """Give one gap's part of what two of a site may differ by."""
+    return spread(gap) + (FLEXIBLE_SPREAD / 2.0 if bends(site) else 0.0)
 
 
 def _fact(fact: Fact) -> dict[str, object]:
     shown = fact.value
     if shown.kind is Kind.UNKNOWN:
         return {"label": fact.label}
+    if shown.kind is Kind.WORDS and shown.text in _UNKNOWN:
+        return {"label": fact.label, "words": shown.text, "unknown": True}
     if shown.kind is Kind.WORDS:
         return {"label": fact.label, "words": shown.text}
     return {

@@ -35,11 +35,15 @@ class Reading:
 
 @dataclass(frozen=True)
 class SiteSummary:
-    """What is known of one site of the sheet: the least favourable of its readings."""
+    """What is known of one site of the sheet: the least favourable of its readings.
+
+    `gap` is that reading; None where nothing counts, or a mark was found.
+    """
 
     site: SiteSheet
     word: str
     reason: str
+    gap: Gap | None = None
 
 
 @dataclass(frozen=True)
@@ -139,23 +143,24 @@ def _summary(case: Case, site: SiteSheet) -> SiteSummary:
         worst = [gap for word, gap in states if word == bad]
         if worst:
             least = min(worst, key=lambda gap: gap.gap.high or 0.0)
-            return SiteSummary(site, bad, f"{in_mm(least.gap)}, {least.state.value}")
+            return SiteSummary(site, bad, f"{in_mm(least.gap)}, {least.state.value}", least)
     good = [gap for word, gap in states if word == CLEARS]
     if site.moves_with in (Attachment.BODY, Attachment.ARM):
         good = [gap for gap in good if gap.state is not State.STATIC]
     if not good:
         reason = "seen with the car standing only" if found else "no gap was reported"
         return SiteSummary(site, UNKNOWN, reason)
+    best, told = _how_well(good, site)
     if site.name in disputed_sites(case.setup.value):
-        return SiteSummary(site, UNKNOWN, f"disputed; reported: {_how_well(good, site)}")
-    return SiteSummary(site, CLEARS, _how_well(good, site))
+        return SiteSummary(site, UNKNOWN, f"disputed; reported: {told}")
+    return SiteSummary(site, CLEARS, told, best)
 
 
-def _how_well(good: list[Gap], site: SiteSheet) -> str:
+def _how_well(good: list[Gap], site: SiteSheet) -> tuple[Gap, str]:
     numbered = [gap for gap in good if (gap.gap.low or 0.0) >= site.wanted.value]
     best = min(numbered or good, key=lambda gap: gap.gap.low or 0.0)
     told = f"{in_mm(best.gap)}, {best.state.value}"
-    return told if numbered else f"{told}: how much room there is, is not known"
+    return best, told if numbered else f"{told}: how much room there is, is not known"
 
 
 def has_number(summary: SiteSummary) -> bool:

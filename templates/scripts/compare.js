@@ -1,12 +1,12 @@
 // Lays two to four setups beside each other. The address names them: ?a=…&b=…; a chassis alone
 // stands for the car as stock.
+import { countedWords, isApart, isKnown, isShownApart, wordOfFacts, wordOfGaps } from "./compare_differs.js";
 import { length, longDate, make, notKnown, quantity, withLengths } from "./numbers.js";
 import { overlay } from "./overlay.js";
 
 const LETTERS = ["a", "b", "c", "d"];
 const ID = /^[a-z0-9]+(?:-[a-z0-9]+)*(?:\/[a-z0-9]+(?:-[a-z0-9]+)*)?$/;
 const LONGEST_ADDRESS = 4000;
-const SAME = 0.05;
 
 const readAddress = () => {
   const notes = [];
@@ -42,34 +42,37 @@ const load = async (id) => {
 };
 
 const written = (fact) => {
+  if (fact?.unknown) return make("span", { class: "not-known" }, fact.words);
   if (fact?.words !== undefined) return make("bdi", {}, fact.words);
   if (fact?.value === undefined) return notKnown();
   const how = { u: fact.u || 0, decimals: fact.decimals, isSigned: fact.signed };
   return fact.unit === "mm" ? length(fact.value, how) : quantity(fact.value, fact.unit, how);
 };
 
-const isKnown = (fact) => fact?.words !== undefined || fact?.value !== undefined;
-
-// What does not apply to a column, such as an expectation for stock, is no difference.
-const differs = (facts) => {
-  const [first, ...others] = facts.filter(Boolean);
-  return others.some((fact) => {
-    if (isKnown(fact) !== isKnown(first) || fact.words !== first.words) return true;
-    return fact.value !== undefined && Math.abs(fact.value - first.value) > SAME;
-  });
-};
-
 const change = (fact, first) => {
   if (fact?.value === undefined || first?.value === undefined || fact === first) return [];
+  if (!isShownApart(fact, first)) return [];
   const by = fact.value - first.value;
-  if (Math.abs(by) <= SAME) return [];
-  const how = { decimals: fact.decimals, isSigned: true };
+  const how = { decimals: Math.max(fact.decimals, first.decimals), isSigned: true };
   const shown = fact.unit === "mm" ? length(by, how) : quantity(by, fact.unit, how);
   return [make("span", { class: "laid-change" }, shown, make("span", { class: "hidden" }, " against A"))];
 };
 
-const cell = (column, ...content) =>
-  make("td", { role: "cell", "data-label": column.letter, class: "figure" }, make("span", {}, ...content));
+const isWithdrawn = (column) => column.standing === "withdrawn";
+
+// A column that counts no more is muted.
+const cell = (column, kind, ...content) => {
+  const soft = isWithdrawn(column) ? " soft" : "";
+  return make("td", { role: "cell", "data-label": column.letter, class: kind + soft }, make("span", {}, ...content));
+};
+
+const row = (name, word, cells) =>
+  make(
+    "tr",
+    { role: "row", class: word === "differs" ? "differs" : "same" },
+    make("th", { scope: "row", role: "rowheader" }, name, ...(word === "differs" ? [make("span", { class: "laid-mark" }, "differs")] : [])),
+    ...cells,
+  );
 
 // On a phone, where a row's columns stand below its name, columns that say the same share a cell: the
 // first one has the letters of all, the others are told by it (compare.css).
@@ -77,9 +80,10 @@ const shared = (columns, cells) => {
   const firsts = new Map();
   cells.forEach((each, at) => {
     const { letter } = columns[at];
-    const first = firsts.get(each.textContent);
+    const said = each.textContent + (each.querySelector(".tone-plain") ? letter : "");
+    const first = firsts.get(said);
     each.dataset.letters = letter;
-    if (!first) firsts.set(each.textContent, each);
+    if (!first) firsts.set(said, each);
     else {
       first.dataset.letters += ` ${letter}`;
       each.classList.add("laid-told");
@@ -94,14 +98,16 @@ const shared = (columns, cells) => {
   return cells;
 };
 
-const tableOf = (caption, columns, rows, kind) =>
-  make(
+const tableOf = (caption, columns, rows, words, kind) => {
+  const gone = columns.filter(isWithdrawn).map((each) => `; ${each.letter} is withdrawn`);
+  const counted = columns.length > 1 && words.length ? [make("span", { class: "laid-mark" }, countedWords(words), ...gone)] : [];
+  return make(
     "div",
     { class: "table-region laid-table", role: "region", "aria-label": caption, tabindex: 0 },
     make(
       "table",
       { role: "table" },
-      make("caption", {}, make("span", {}, caption)),
+      make("caption", {}, make("span", {}, caption, ...counted)),
       make(
         "thead",
         { role: "rowgroup" },
@@ -110,82 +116,83 @@ const tableOf = (caption, columns, rows, kind) =>
           { role: "row" },
           make("th", { scope: "col", role: "columnheader" }, "What"),
           ...columns.map((each) =>
-            make("th", { scope: "col", role: "columnheader", class: kind }, `${each.letter}${each.standing && ` (${each.standing})`}: `, make("bdi", {}, each.title)),
+            make("th", { scope: "col", role: "columnheader", class: kind + (isWithdrawn(each) ? " soft" : "") }, `${each.letter}${each.standing && ` (${each.standing})`}: `, make("bdi", {}, each.title)),
           ),
         ),
       ),
       make("tbody", { role: "rowgroup" }, ...rows),
     ),
   );
+};
 
-const factRows = (columns, end) => {
+const factTable = (columns, end) => {
   const lists = columns.map((each) => new Map(each.ends[end].facts.map((fact) => [fact.label, fact])));
   const labels = [...new Set(lists.flatMap((list) => [...list.keys()]))];
-  return labels.map((label) => {
+  const words = [];
+  const rows = labels.map((label) => {
     const facts = lists.map((list) => list.get(label));
-    const isOther = differs(facts);
-    const name = isOther ? [label, make("span", { class: "laid-mark" }, "differs")] : [label];
-    return make(
-      "tr",
-      { role: "row", class: isOther ? "differs" : "same" },
-      make("th", { scope: "row", role: "rowheader" }, ...name),
-      ...shared(columns, columns.map((column, at) =>
-        cell(column, written(facts[at]), ...change(facts[at], facts[0])),
-      )),
-    );
+    words.push(wordOfFacts(facts));
+    const cells = columns.map((column, at) => cell(column, "figure", written(facts[at]), ...change(facts[at], facts[0])));
+    return row(label, words.at(-1), shared(columns, cells));
   });
+  return tableOf(upper(end), columns, rows, words, "figure");
 };
 
-const gapRows = (columns, names, templates) => {
-  const lists = columns.map((each) => new Map(each.gaps.map(([name, ...rest]) => [name, rest])));
-  return names.map((name) => {
-    const found = lists.map((list) => list.get(name));
-    const isOther = new Set(found.map((each) => each?.[0] || "")).size > 1;
-    return make(
-      "tr",
-      { role: "row", class: isOther ? "differs" : "same" },
-      make("th", { scope: "row", role: "rowheader" }, name, ...(isOther ? [make("span", { class: "laid-mark" }, "differs")] : [])),
-      ...shared(columns, columns.map((column, at) => {
-        if (!found[at]) return make("td", { role: "cell", "data-label": column.letter }, make("span", { class: "small soft" }, "no such site on the sheet of this car"));
-        const [word, reason] = found[at];
-        const flag = templates.get(word)?.content.cloneNode(true) || word;
-        const said = make("span", { class: "small soft" }, make("bdi", {}, ...withLengths(reason)));
-        return make("td", { role: "cell", "data-label": column.letter }, make("span", {}, flag, make("br"), said));
-      })),
-    );
+const gapCell = (column, gap, templates) => {
+  if (!gap) return cell(column, "", make("span", { class: "small soft" }, "no such site on the sheet of this car"));
+  const flag = templates.get(gap.word).content.cloneNode(true);
+  if (isWithdrawn(column) && gap.word !== "unknown") flag.querySelector(".flag").className = "flag tone-plain";
+  return cell(column, "", flag, make("br"), make("span", { class: "small soft" }, make("bdi", {}, ...withLengths(gap.reason))));
+};
+
+const gapTable = (caption, columns, names, templates, isCounted = true) => {
+  const words = [];
+  const rows = names.map((name) => {
+    const found = columns.map((column) => {
+      const gap = column.gaps.find((each) => each.site === name);
+      return gap && { ...gap, isWithdrawn: isWithdrawn(column) };
+    });
+    words.push(wordOfGaps(found));
+    const cells = columns.map((column, at) => gapCell(column, found[at], templates));
+    return row(name, words.at(-1), shared(columns, cells));
   });
+  return tableOf(caption, columns, rows, isCounted ? words : [], "text");
 };
 
-const valueOf = (column, end, label) =>
-  column.ends[end].facts.find((fact) => fact.label === label)?.value;
+const upper = (words) => words.charAt(0).toUpperCase() + words.slice(1);
 
-const further = (by, more, less) => {
-  if (!(Math.abs(by) > SAME)) return null;
-  return [length(Math.abs(by)), " ", by > 0 ? more : less];
-};
+const factOf = (column, end, label) => column.ends[end].facts.find((fact) => fact.label === label);
+
+const further = (by, more, less) => (by ? [length(Math.abs(by)), " ", by > 0 ? more : less] : null);
 
 // A sentence of what moved from A to another column, or that too little is known to say it.
 const sentence = (first, other, end) => {
-  const of = (label) => valueOf(other, end, label) - valueOf(first, end, label);
+  let isUnknown = false;
+  const of = (label) => {
+    const [from, to] = [first, other].map((column) => factOf(column, end, label));
+    if (!isKnown(from) || !isKnown(to)) isUnknown = true;
+    else if (isApart(to, from)) return to.value - from.value;
+    return 0;
+  };
   const parts = [
     further(of("Tyre width"), "wider", "narrower"),
     further(of("Tyre diameter"), "taller", "shorter"),
     further(of("Outboard face from the hub face"), "further out at its outboard face", "further in at its outboard face"),
     further(-of("Inboard face from the hub face"), "further in at its inboard face", "further out at its inboard face"),
   ].filter(Boolean);
-  const isUnknown = [of("Tyre width"), of("Outboard face from the hub face")].some(Number.isNaN);
   const words = parts.flatMap((part, at) => (at ? [", ", ...part] : part));
-  if (!parts.length) words.push(isUnknown ? "too little is known to say" : "as on A");
+  if (!parts.length) words.push(isUnknown ? "too little is known to say" : "as on A within their ±");
   else if (isUnknown) words.push("; the rest is not known");
   return make("li", {}, `${other.letter}, ${end}: `, parts.length ? "the tyre is " : "", ...words, ".");
 };
 
 const cardOf = (column, ids, templates) => {
   const others = ids.filter((id) => id !== column.id);
-  const flags = [column.flag, column.word].filter(Boolean).map((word) => templates.get(word));
+  const isGone = isWithdrawn(column);
+  const flags = (isGone ? [] : [column.flag, column.word]).filter(Boolean).map((word) => templates.get(word));
   return make(
     "li",
-    { class: "laid" },
+    { class: isGone ? "laid soft" : "laid" },
     make("p", { class: "kicker" }, column.chassis),
     make(
       "h2",
@@ -193,11 +200,11 @@ const cardOf = (column, ids, templates) => {
       make("span", { class: `laid-letter laid-${column.letter.toLowerCase()}` }, column.letter),
       make("a", { href: column.href }, make("bdi", {}, column.title)),
     ),
-    make("p", { class: "row" }, ...flags.filter(Boolean).map((each) => each.content.cloneNode(true))),
-    make("p", {}, make("bdi", {}, column.sentence)),
+    ...(flags.length ? [make("p", { class: "row" }, ...flags.map((each) => each.content.cloneNode(true)))] : []),
+    make("p", {}, make(isGone ? "strong" : "bdi", {}, column.sentence)),
     make("p", { class: "row" },
-      make("span", { class: "small soft" }, column.told + (column.day === null ? "" : ", " + longDate(column.day)) + (column.standing && "; " + column.standing)),
-      make("a", { class: "print-hidden", href: addressOf(others), "data-laid": "" }, "Take away")),
+      make("span", { class: "small soft" }, column.told + (column.day === null ? "" : ", " + longDate(column.day)) + (column.standing && !isGone ? "; " + column.standing : "")),
+      make("a", { class: "print-hidden", href: addressOf(others), "data-laid": "" }, "Remove")),
   );
 };
 
@@ -208,7 +215,7 @@ const drawing = (columns, end) => {
   const missing = columns.filter((each) => !each.ends[end].outline.length).map((each) => each.letter);
   const cars = new Set(columns.map((each) => each.chassisId));
   const skins = cars.size === 1 ? [columns[0].ends[end].skin].filter((skin) => skin !== null) : [];
-  const name = end.charAt(0).toUpperCase() + end.slice(1);
+  const name = upper(end);
   const title = `${name}: ${outlines.map((each) => each.letter).join(", ")} in section`;
   const remarks = ["Tyre and rim in outline from each car's own hub face; outboard is to the left."];
   if (missing.length) remarks.push(`Not known, and not drawn: ${missing.join(", ")}.`);
@@ -219,6 +226,14 @@ const drawing = (columns, end) => {
     make("figcaption", { class: "small" }, make("strong", {}, name), ". ", remarks.join(" ")),
   );
 };
+
+const withoutGaps = (column) =>
+  column.id === column.chassisId ? "nobody reports the gaps of the car as stock" : "its chassis has no sheet that names sites";
+
+const NUMBERS_TOLD =
+  "In italics: the change against A, taken before rounding. Numbers differ by more than their ± together.";
+const GAPS_TOLD =
+  "Gaps differ by their word or, in one position, by more than their tools; nothing withdrawn is compared.";
 
 const contents = (columns, ids, templates) => {
   const others = columns.slice(1);
@@ -241,11 +256,12 @@ const contents = (columns, ids, templates) => {
       {},
       make("label", { class: "laid-only print-hidden" }, make("input", { type: "checkbox", "data-only": "" }), " only what differs"),
     ),
-    ...(others.length ? [make("p", { class: "small soft" }, "In italics: the change against A, taken before rounding.")] : []),
-    make("div", { class: columns.length > 2 ? null : "laid-ends" }, ...["front", "rear"].map((end) =>
-      tableOf(end.charAt(0).toUpperCase() + end.slice(1), columns, factRows(columns, end), "figure"))),
+    ...(others.length ? [make("p", { class: "small soft" }, NUMBERS_TOLD)] : []),
+    make("div", { class: columns.length > 2 ? null : "laid-ends" }, factTable(columns, "front"), factTable(columns, "rear")),
     make("h2", {}, "Gaps as reported"),
     make("p", {}, "The least favourable of each site. What nobody looked at is not known, never clear."),
+    ...columns.filter((each) => !each.gaps.length).map((each) => make("p", {}, `${each.letter} is not in this table: ${withoutGaps(each)}.`)),
+    ...(others.length ? [make("p", { class: "small soft" }, GAPS_TOLD)] : []),
     ...gaps(columns.filter((each) => each.gaps.length), templates),
   ];
 };
@@ -254,15 +270,15 @@ const contents = (columns, ids, templates) => {
 const gaps = (columns, templates) => {
   if (!columns.length) return [make("p", { class: "not-known" }, "No gap was reported: nothing is known.")];
   const seen = new Map();
-  for (const [name, word] of columns.flatMap((each) => each.gaps)) {
-    seen.set(name, [...(seen.get(name) ?? []), word]);
+  for (const { site, word } of columns.flatMap((each) => each.gaps)) {
+    seen.set(site, [...(seen.get(site) ?? []), word]);
   }
   const isLone = (name) => columns.length > 1 && seen.get(name).length === 1 && seen.get(name)[0] === "clears";
   const [shared, lone] = [false, true].map((wanted) => [...seen.keys()].filter((name) => isLone(name) === wanted));
-  const parts = shared.length ? [tableOf("Gaps", columns, gapRows(columns, shared, templates), "text")] : [];
+  const parts = shared.length ? [gapTable("Gaps", columns, shared, templates)] : [];
   if (!lone.length) return parts;
   const words = `Sites of one of these cars alone, reported clear there: ${lone.length}`;
-  return [...parts, make("details", {}, make("summary", {}, words), tableOf(words, columns, gapRows(columns, lone, templates), "text"))];
+  return [...parts, make("details", {}, make("summary", {}, words), gapTable(words, columns, lone, templates, false))];
 };
 
 const show = async (element) => {

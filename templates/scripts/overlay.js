@@ -5,7 +5,8 @@ import { figure } from "./numbers.js";
 
 const WIDTH = 640;
 const MARGIN = 40;
-const TOP = 70;
+const TOP = 64;
+const STEP = 100;
 
 const text = (x, y, words, attributes = {}) =>
   draw("text", { class: "dw-text", x, y, ...attributes }, words);
@@ -30,6 +31,16 @@ const scaleOf = (outlines, skins) => {
 const pathOf = (points, scale) =>
   "M" + points.map(([u, r]) => `${scale.x(u)} ${scale.y(r)}`).join(" ") + "z";
 
+// Which line is whose, above the drawing.
+const key = (outlines) =>
+  outlines.flatMap(({ letter }, at) => {
+    const x = (WIDTH - STEP * outlines.length) / 2 + STEP * at + 8;
+    return [
+      draw("path", { class: `dw-laid dw-laid-${letter.toLowerCase()}`, d: `M${x} 22h48` }),
+      text(x + 56, 30, letter),
+    ];
+  });
+
 const upright = (scale, u, words, row) => [
   draw("path", { class: "dw-axis", d: `M${scale.x(u)} ${TOP - 20}V${scale.bottom + 16}` }),
   text(Math.min(Math.max(scale.x(u), 60), WIDTH - 60), scale.bottom + 16 + 26 * row, words, {
@@ -40,19 +51,11 @@ const upright = (scale, u, words, row) => [
 // outlines: {letter, points}; skins: distances of the body's widest skin, told once each.
 export const overlay = (id, title, outlines, skins) => {
   const scale = scaleOf(outlines, skins);
-  const height = Math.round(scale.bottom + 128);
+  const height = Math.round(scale.bottom + (skins.length ? 128 : 102));
   const told = outlines.map(({ letter, points }) => {
     const across = points.map((point) => point[0]);
     return `${letter}: from ${figure(Math.min(...across), 1, true)} to ` +
       `${figure(Math.max(...across), 1, true)} mm from the hub face`;
-  });
-  const labels = outlines.map(({ letter, points }, at) => {
-    const crown = points.reduce((best, point) => (point[1] > best[1] ? point : best));
-    const x = scale.x(crown[0]) + (at - (outlines.length - 1) / 2) * 34;
-    return [
-      draw("path", { class: "dw-leader", d: `M${x} ${TOP - 30}L${x} ${scale.y(crown[1]) }` }),
-      text(x, TOP - 38, letter, { "text-anchor": "middle" }),
-    ];
   });
   return draw(
     "svg",
@@ -71,7 +74,7 @@ export const overlay = (id, title, outlines, skins) => {
     ),
     ...upright(scale, 0, "hub face", 1),
     ...skins.flatMap((skin) => upright(scale, skin, "skin", 2)),
-    ...labels.flat(),
+    draw("g", {}, ...key(outlines)),
     text(14, height - 16, "seen from behind, left wheel", { class: "dw-text dw-seen" }),
     ...scaleBar(scale.perMm, WIDTH - 24, height - 16),
   );

@@ -66,7 +66,12 @@ def test_every_outline_is_drawn_and_named(opened: Open) -> None:
     page = laid(opened, f"?a={ONE}&b={OTHER}&c=ostvane-meridel")
     for end in ("front", "rear"):
         drawing = page.locator(f"svg[aria-labelledby^=laid-{end}]")
-        assert drawing.locator("path.dw-laid").count() == 3
+        assert drawing.locator("> path.dw-laid").count() == 3
+        key = drawing.locator("g:has(> .dw-laid)")
+        assert key.locator("path").evaluate_all("all => all.map((it) => it.className.baseVal)") == [
+            each.get_attribute("class") for each in drawing.locator("> path.dw-laid").all()
+        ]
+        assert key.locator("text").all_text_contents() == ["A", "B", "C"]
         assert drawing.locator("title").inner_html().endswith("A, B, C in section")
         assert drawing.locator("desc").inner_html().count("from the hub face") == 3
 
@@ -75,7 +80,7 @@ def test_the_outline_is_as_wide_as_the_tyre(opened: Open, guide: Guide) -> None:
     """The drawing has no numbers of its own: its width by its scale bar is the tyre's."""
     page = laid(opened, f"?a={ONE}&b={OTHER}")
     drawing = page.locator("svg[aria-labelledby^=laid-rear]")
-    path = drawing.locator("path.dw-laid-a").get_attribute("d") or ""
+    path = drawing.locator("> path.dw-laid-a").get_attribute("d") or ""
     across = [float(x) for x in re.findall(r"([\d.]+) [\d.]+", path)]
     bar = drawing.locator(".dw-scale.dw-metric path").get_attribute("d") or ""
     per_mm = float(re.search(r"h-([\d.]+)", bar)[1]) / 100  # type: ignore[index]
@@ -109,7 +114,7 @@ def test_the_day_is_that_of_the_measuring_not_of_the_withdrawal(opened: Open) ->
     # content_demo: measured 2023-08-12 and withdrawn 2023-08-19
     page = laid(opened, f"?a=ostvane-meridel/hollybank-no-stops&b={OTHER}")
     told = page.locator(".laid .small.soft").first.inner_text()
-    assert " ".join(told.split()) == "Hollybank, 12 August 2023; withdrawn"
+    assert " ".join(told.split()) == "Hollybank, 12 August 2023"
 
 
 def test_only_a_clear_site_of_one_car_alone_is_folded(opened: Open, guide: Guide) -> None:
@@ -134,6 +139,78 @@ def test_only_a_clear_site_of_one_car_alone_is_folded(opened: Open, guide: Guide
     assert labels[0] | labels[1] == others | set(folded)
 
 
+def rows_of(page: "Page", table: str) -> dict[str, tuple[bool, list[str]]]:
+    """Give the rows of a table by name: whether it is said to differ, and its cells."""
+    found = {}
+    for each in page.get_by_role("region", name=table, exact=True).locator("tbody tr").all():
+        head = each.locator("th")
+        cells = [" ".join(text.split()) for text in each.locator("td").all_inner_texts()]
+        name = head.evaluate("it => it.firstChild.data")
+        found[name] = (head.get_by_text("differs").count() > 0, cells)
+    return found
+
+
+def counted(page: "Page", table: str) -> dict[str, int]:
+    """Give what the head of a table counts: how many of its rows differ, and so on."""
+    words = page.get_by_role("region", name=table, exact=True).locator("caption").inner_text()
+    return {what: int(count) for count, what in re.findall(r"(\d+) (differ|alike|cannot)", words)}
+
+
+def test_what_is_not_known_is_no_difference_and_is_counted(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b={OTHER}&units=metric")
+    for end in ("Front", "Rear"):
+        rows = rows_of(page, end)
+        lost = [not {"not known", "none written"}.isdisjoint(cells) for _, cells in rows.values()]
+        assert not [name for name, (is_other, cells) in rows.items() if is_other and
+                    not {"not known", "none written"}.isdisjoint(cells)]  # fmt: skip
+        assert counted(page, end) == {
+            "differ": sum(is_other for is_other, _ in rows.values()),
+            "alike": len(rows) - sum(lost) - sum(is_other for is_other, _ in rows.values()),
+            "cannot": sum(lost),
+        }
+        assert sum(lost) > 0
+    # 22.1 ± 0.9 against 22.0 ± 1.0 mm: apart by less than hypot(0.9, 1.0) = 1.3
+    assert not rows_of(page, "Rear")["Effective offset"][0]
+    # 25.0 ± 1.0 against 22.0 ± 0.7 mm: apart by more than hypot(1.0, 0.7) = 1.2
+    assert rows_of(page, "Front")["Effective offset"][0]
+
+
+def test_gaps_differ_by_what_was_measured_in_one_position(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b={OTHER}")
+    rows = rows_of(page, "Gaps")
+    # content_demo: 1/2 in against 16.5 mm, both by drill shanks (±0.5 mm) and standing
+    assert rows["front strut tube"][0]
+    # more than 1.1 in against 28 mm, both with this side up: 27.9 mm and more leaves 28 mm open
+    assert not rows["rear inner wheelhouse"][0]
+    # 23.8 mm at toe-in lock against 9 to 11 mm over the whole sweep: not the same position
+    assert not rows["front liner ahead of the wheel"][0]
+    for is_other, cells in rows.values():
+        assert not (is_other and any(text.startswith("not known") for text in cells))
+    told = counted(page, "Gaps")
+    assert sum(told.values()) == len(rows)
+    assert told["differ"] == sum(is_other for is_other, _ in rows.values())
+
+
+def test_stock_is_missing_among_the_gaps_with_a_word(opened: Open) -> None:
+    page = laid(opened, f"?a=ostvane-meridel&b={OTHER}")
+    told = "A is not in this table: nobody reports the gaps of the car as stock."
+    assert page.get_by_text(told).is_visible()
+
+
+def test_the_column_of_a_withdrawn_record_is_muted_and_says_so(opened: Open) -> None:
+    page = laid(opened, f"?a={ONE}&b=ostvane-meridel/hollybank-no-stops")
+    cells = page.locator(".laid-table td[data-label=B]")
+    assert cells.count() == cells.and_(page.locator(".soft")).count() > 20
+    assert cells.locator(".tone-good, .tone-care, .tone-stop").count() == 0
+    assert cells.locator(".flag", has_text="clears").count() > 0
+    for table in ("Front", "Rear", "Gaps"):
+        region = page.get_by_role("region", name=table, exact=True)
+        assert "B is withdrawn" in region.locator("caption").inner_text()
+        assert "B (withdrawn)" in region.locator("thead").inner_text()
+    # What is withdrawn clears nothing, so that none of its gaps is held against another.
+    assert counted(page, "Gaps") == {"cannot": len(rows_of(page, "Gaps"))}
+
+
 def test_only_what_differs_can_be_shown(opened: Open) -> None:
     page = laid(opened, f"?a={ONE}&b={OTHER}")
     before = page.locator("tbody tr:visible").count()
@@ -144,7 +221,7 @@ def test_only_what_differs_can_be_shown(opened: Open) -> None:
 
 def test_one_can_be_taken_away_and_brought_back(opened: Open) -> None:
     page = laid(opened, f"?a={ONE}&b={OTHER}")
-    page.get_by_role("link", name="Take away").first.click()
+    page.get_by_role("link", name="Remove").first.click()
     page.wait_for_function("() => document.querySelectorAll('.laid').length === 1")
     assert page.url.endswith(f"?a={quote(OTHER, safe='')}")
     page.go_back()
@@ -154,7 +231,7 @@ def test_one_can_be_taken_away_and_brought_back(opened: Open) -> None:
 def test_other_cars_are_warned_of(opened: Open) -> None:
     page = laid(opened, f"?a={ONE}&b={ELSEWHERE}")
     assert "says nothing about the other" in page.locator("main").inner_text()
-    assert page.locator("svg path.dw-laid").count() == 4
+    assert page.locator("svg > path.dw-laid").count() == 4
 
 
 def test_an_unknown_setup_is_named(opened: Open) -> None:

@@ -112,10 +112,10 @@ def test_every_site_is_told_with_chance_and_range_the_weakest_first(
             assert each["chance"] == "not known"
             continue
         assert number(each["chance"]) == pytest.approx(100.0 * site.chance, abs=0.5 + 1e-4)
-        # In mm and, to a hundredth, in inches of 25.4 mm.
+        # In mm and, to a hundredth, in inches of 25.4 mm: those of the millimetres shown.
         for text, gap in zip(each["gap"], (site.gap.low, site.gap.high), strict=True):
             assert number(text[0]) == pytest.approx(gap, abs=0.5 + 1e-4)
-            assert number(text[1]) == pytest.approx(gap / 25.4, abs=0.005 + 1e-6)
+            assert number(text[1]) == pytest.approx(number(text[0]) / 25.4, abs=0.005 + 1e-6)
 
 
 def number(text: str) -> float:
