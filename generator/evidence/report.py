@@ -12,6 +12,7 @@ from generator.evidence.verdict import AxleVerdict, SiteVerdict
 from generator.evidence.worth import Measurement
 from generator.quantities.units import Probability
 from generator.records.fitted import AxleSetup
+from generator.records.names import named_list
 from generator.records.words import Axle
 
 _WIDTH = 98
@@ -136,10 +137,10 @@ def _remedy(remedy: Remedy) -> str:
     steps = ", and ".join(step.words for step in remedy.steps)
     parts = [f"{steps}: then {remedy.word}, {percent(remedy.chance)}."]
     if remedy.mends:
-        parts.append(f"Clears too: {', '.join(remedy.mends)}.")
+        parts.append(f"Clears too: {named_list(remedy.mends)}.")
     if remedy.spoils:
         worse = dict.fromkeys(f"{each.label} ({each.after})" for each in remedy.spoils)
-        parts.append(f"Spoils: {', '.join(worse)}.")
+        parts.append(f"Spoils: {named_list(worse)}.")
     if remedy.findings:
         worse = dict.fromkeys(f"{each.hazard} [{each.code}]" for each in remedy.findings)
         parts.append(f"Calls for a look at: {', '.join(worse)}.")

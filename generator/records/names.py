@@ -42,6 +42,15 @@ def one_of(known: Iterable[str], most: int = 12) -> str:
     return f"one of {told}{more}" if names else ""
 
 
+def named_list(names: Iterable[str]) -> str:
+    """Write the names of sites in one line: they may hold commas, so that semicolons part them.
+
+    >>> named_list(("toe link, outer joint", "brake hose"))
+    'toe link, outer joint; brake hose'
+    """
+    return "; ".join(names)
+
+
 def expecting(name: str, known: Iterable[str]) -> tuple[str, str | None]:
     """Give what a message says was expected, and the nearest known name where one is near."""
     names = tuple(known)

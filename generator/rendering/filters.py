@@ -16,6 +16,7 @@ from markupsafe import Markup
 
 from generator.frozen import dataclass
 from generator.quantities.units import BY_SPELLING, Mm, Probability, Ratio, in_unit
+from generator.records.names import named_list
 from generator.rendering.together import ticked, together
 
 NOT_KNOWN: Final = "not known"
@@ -298,4 +299,5 @@ FILTERS: Final[Mapping[str, Callable[..., object]]] = {
     "lengths_apart": lengths_apart,
     "in_both_units": in_both_units,
     "in_inches": in_inches,
+    "named_list": named_list,
 }

@@ -7,6 +7,7 @@ from enum import Enum
 from generator.frozen import dataclass
 from generator.quantities.units import Mm
 from generator.reading.fault import Severity
+from generator.records.names import named_list
 from generator.review.edition import setup_id
 from generator.review.figures import both
 from generator.review.movement import LimitMove
@@ -183,7 +184,7 @@ def _joined(places: Iterable[tuple[str, str, str]]) -> str:
         for (label, axle), names in sides.items()
     ]
     more = [f"{len(told) - _MOST_PLACES} more"] if len(told) > _MOST_PLACES else []
-    return ", ".join([*told[:_MOST_PLACES], *more])
+    return named_list([*told[:_MOST_PLACES], *more])
 
 
 def _count(count: int, noun: str) -> str:

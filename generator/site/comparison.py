@@ -83,7 +83,8 @@ def stock_file(chassis: Filed[Chassis]) -> DataFile:
 
 def _setup(guide: Guide, filed: Filed[Setup], line: SetupLine) -> Compared:
     chassis = guide.library.chassis.get(filed.value.chassis)
-    computed, verdict = guide.assessments.get(filed.id), guide.verdicts.get(filed.id)
+    computed = guide.assessments.get(filed.id)
+    verdict = guide.verdicts.get(filed.id) if filed.value.withdrawn is None else None
     return Compared(
         id=filed.id,
         title=line.title,

@@ -5,20 +5,28 @@ from dataclasses import replace
 
 from generator.evidence.confidence import limit_confidence
 from generator.evidence.distribution import Range
-from generator.evidence.verdict import WORDS, AxleVerdict, SiteVerdict, Verdict
+from generator.evidence.verdict import AxleVerdict, SiteVerdict, Verdict
 from generator.frozen import dataclass
 from generator.quantities.units import Mm, Probability
+from generator.records.names import named_list
+from generator.records.words import Axle
 from generator.site.facts import Shown, estimated, given
 from generator.site.readings import CLEARS, TIGHT, TOUCHES, Headline, named
 from generator.site.readings import UNKNOWN as UNKNOWN_WORD
 
+LIKELY: Probability = 0.5
+"""Below this chance of the wanted gap, closer than wanted is the likelier of the two."""
 _NEARLY: Probability = 1e-6
 _NAMED = 3
 _SAYS = {
-    "touches": (TOUCHES, "expected to touch"),
+    "touches": (TOUCHES, "likely to touch"),
+    "closer": (TIGHT, "likely closer than wanted"),
     "not known": (UNKNOWN_WORD, "not known"),
-    "tight": (TIGHT, "the wanted gap is not sure"),
+    "tight": (TIGHT, "not sure"),
+    "clears": (CLEARS, "expected to clear"),
 }
+"""How sites stand, the worst first, each with its gap state and what is said of it."""
+_GAP_NOT_SURE = "the wanted gap is not sure"
 
 
 @dataclass(frozen=True)
@@ -56,41 +64,81 @@ class Expected:
         return (round(self.gap_range.low), round(self.gap_range.high)) if self.gap_range else None
 
 
-def expected_line(verdict: Verdict) -> Headline:
-    """Say in one line what the next car may expect, by the word that decides.
+@dataclass(frozen=True)
+class ExpectedSites:
+    """The sites of one end, the weakest first, each with its rows, one or one for each side.
 
-    Where a site is not known nothing is said to clear; see `evidence.verdict`.
+    A site counts once, by its weaker side: `weak` is not known or not expected to clear there.
     """
-    sites = [site for axle in verdict.axles() for site in axle.sites]
-    word = next((each for each in WORDS if each in {site.word for site in sites}), "not known")
-    if not sites:
+
+    weak: tuple[tuple[Expected, ...], ...]
+    strong: tuple[tuple[Expected, ...], ...]
+
+
+def expected_line(verdict: Verdict) -> Headline:
+    """Say in one line what the next car may expect, the worst sites first, by name.
+
+    The reason counts every site once, by its weaker side. Where a site is not known nothing is
+    said to clear; see `evidence.verdict`.
+    """
+    weakest = _weakest(site for axle in verdict.axles() for site in axle.sites)
+    if not weakest:
         return Headline(UNKNOWN_WORD, "Next car: the sheet names no sites yet", ())
-    names = list(dict.fromkeys(named(site.clearance.site) for site in sites))
-    if word == "clears":
-        return Headline(CLEARS, f"Next car: expected to clear at all {len(names)} sites", ())
-    at = dict.fromkeys(named(site.clearance.site) for site in sites if site.word == word)
-    state, says = _SAYS[word]
-    return Headline(state, f"Next car: {says} at the {_listed(tuple(at))}", ())
+    standing = {key: [each for each in weakest if _standing(each) == key] for key in _SAYS}
+    known = {key: sites for key, sites in standing.items() if sites}
+    counts = ", ".join(f"{len(sites)} {_SAYS[key][1]}" for key, sites in known.items())
+    total = f"Of {len(weakest)} sites, each by its weaker side: {counts}"
+    worst = next(iter(known))
+    state, says = _SAYS[worst]
+    if worst == "clears":
+        return Headline(state, f"Next car: {says} at all {len(weakest)} sites", (total,))
+    says = _GAP_NOT_SURE if worst == "tight" else says
+    at = _named([named(site.clearance.site) for site in known[worst]])
+    return Headline(state, f"Next car: {says} at the {at}", (total,))
 
 
-def _listed(names: tuple[str, ...]) -> str:
+def _weakest(sites: Iterable[SiteVerdict]) -> list[SiteVerdict]:
+    """Give each site by its weaker side, the worst first."""
+    order = tuple(_SAYS)
+
+    def strength(site: SiteVerdict) -> tuple[int, float]:
+        return (order.index(_standing(site)), site.chance or 0.0)
+
+    found: dict[tuple[Axle, str], SiteVerdict] = {}
+    for site in sorted(sites, key=strength):
+        found.setdefault((site.clearance.site.axle, site.clearance.site.name), site)
+    return list(found.values())
+
+
+def _standing(site: SiteVerdict) -> str:
+    is_likely = site.word == "tight" and (site.chance or 0.0) < LIKELY
+    return "closer" if is_likely else site.word
+
+
+def _named(names: list[str]) -> str:
     more = len(names) - _NAMED
-    if more > 1:
-        return f"{', '.join(names[:_NAMED])} and {more} more sites"
-    return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]
+    return f"{named_list(names[:_NAMED])}; and {more} more sites" if more > 1 else named_list(names)
 
 
-def expected_rows(verdict: AxleVerdict) -> tuple[Expected, ...]:
+def expected_rows(verdict: AxleVerdict) -> ExpectedSites:
     """Give the sites of one end, the weakest first; sides that a reader sees alike come once."""
-    return tuple(_together(_expected_at(site) for site in verdict.sites))
+    sites: dict[str, list[SiteVerdict]] = {}
+    for site in verdict.sites:
+        sites.setdefault(site.clearance.site.name, []).append(site)
+    rows = [(sides, tuple(_together(map(_expected_at, sides)))) for sides in sites.values()]
+    is_strong = [all(side.word == "clears" for side in sides) for sides, _ in rows]
+    return ExpectedSites(
+        weak=tuple(each for (_, each), strong in zip(rows, is_strong, strict=True) if not strong),
+        strong=tuple(each for (_, each), strong in zip(rows, is_strong, strict=True) if strong),
+    )
 
 
 def _together(rows: Iterable[Expected]) -> Iterator[Expected]:
-    by_site: dict[tuple[object, ...], list[Expected]] = {}
+    alike: dict[tuple[object, ...], list[Expected]] = {}
     for row in rows:
-        by_site.setdefault(row.told, []).append(row)
-    for alike in by_site.values():
-        yield replace(alike[0], side="both" if len(alike) > 1 else alike[0].side)
+        alike.setdefault(row.told, []).append(row)
+    for each in alike.values():
+        yield replace(each[0], side="both" if len(each) > 1 else each[0].side)
 
 
 def never_certain(chance: Probability | None) -> Probability | None:

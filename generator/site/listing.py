@@ -70,9 +70,9 @@ def outcome(setup: Setup) -> str:
 
 
 def flag_of(guide: Guide, filed: Filed[Setup]) -> str:
-    """Give the word for how far a record is borne out; empty where there is none."""
+    """Give the word for how far a record is borne out; empty for one withdrawn."""
     confidence = guide.confidence.get(filed.id)
-    return confidence.flag.value if confidence else ""
+    return confidence.flag.value if confidence and filed.value.withdrawn is None else ""
 
 
 def setup_lines(guide: Guide, setups: tuple[Filed[Setup], ...]) -> tuple[SetupLine, ...]:

@@ -9,6 +9,7 @@ from generator.frozen import dataclass
 from generator.geometry.travel import State
 from generator.records.chassis import Chassis
 from generator.records.fitted import AxleSetup
+from generator.records.names import named_list
 from generator.records.words import Axle
 from generator.site.drawings import CurvesSubject, PlanSubject
 from generator.site.facts import Shown, estimated, given
@@ -76,7 +77,7 @@ def _unknown(clearances: Iterable[Clearance]) -> Iterator[str]:
         if each.unknown:
             sites.setdefault(each.unknown, {})[each.site.label] = None
     for why, labels in sites.items():
-        yield f"{', '.join(labels)} ({why})"
+        yield f"{why}: {named_list(labels)}"
 
 
 def _sites(view: PlanView | None) -> tuple[Clearance, ...]:

@@ -9,6 +9,7 @@ from generator.quantities.quantity import Quantity
 from generator.quantities.span import GapReading, Said
 from generator.quantities.units import Mm
 from generator.records.library import Case
+from generator.records.names import named_list
 from generator.records.setup import Gap, Setup
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Attachment, State
@@ -192,14 +193,14 @@ def _told(found: tuple[SiteSummary, ...]) -> Headline:
     reasons = _said_once((*by_word[TOUCHES], *by_word[TIGHT], *loose, *by_word[UNKNOWN]))
     sites = len(found)
     if by_word[TOUCHES]:
-        names = ", ".join(named(each.site) for each in by_word[TOUCHES])
+        names = named_list(named(each.site) for each in by_word[TOUCHES])
         return Headline(TOUCHES, f"Touches: {names}", reasons)
     if not found:
         return Headline(UNKNOWN, "The sheet of this chassis names no sites yet", ())
     unknown = len(by_word[UNKNOWN])
     if by_word[TIGHT]:
-        names = ", ".join(named(each.site) for each in by_word[TIGHT])
-        rest = f"; {unknown} of {sites} sites are not known" if unknown else ""
+        names = named_list(named(each.site) for each in by_word[TIGHT])
+        rest = f". {unknown} of {sites} sites are not known" if unknown else ""
         return Headline(TIGHT, f"Closer than wanted: {names}{rest}", reasons)
     if unknown:
         looked = "nothing looked at touches; " if unknown < sites else ""
@@ -216,7 +217,7 @@ def _said_once(found: tuple[SiteSummary, ...]) -> tuple[str, ...]:
     sites: dict[str, list[str]] = {}
     for each in found:
         sites.setdefault(each.reason, []).append(named(each.site))
-    return tuple(f"{', '.join(names)}: {reason}" for reason, names in sites.items())
+    return tuple(f"{named_list(names)}: {reason}" for reason, names in sites.items())
 
 
 def named(site: SiteSheet) -> str:

@@ -144,7 +144,7 @@ const remedyItem = (trial, end, remedy) => {
   const words = remedy.steps.map((step) => step.words).join(", and ");
   const item = make("li", {}, make("strong", {}, ...withLengths(upper(words))), `: then ${remedy.word}, ${percent(remedy.chance)}.`);
   for (const { costs } of remedy.steps) if (costs) item.append(" ", ...withLengths(costs));
-  if (remedy.mends.length) item.append(` It mends too: ${remedy.mends.join(", ")}.`);
+  if (remedy.mends.length) item.append(` It mends too: ${remedy.mends.join("; ")}.`);
   const told = bothAsOne(remedy.spoils).map((each) => `${each.label}, ${each.side}: ${each.after} instead of ${each.before}`);
   if (told.length) item.append(" ", make("strong", {}, `It spoils: ${told.join("; ")}.`));
   const looked = [...new Set(remedy.checks.map((each) => `${facts.hazards[each.code].title}${each.end ? `, ${each.end}` : ""} (${each.outcome})`))];

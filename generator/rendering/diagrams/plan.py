@@ -14,6 +14,7 @@ from generator.assessment.plan_view import PlanPoint, PlanPose, PlanSite, PlanVi
 from generator.frozen import dataclass
 from generator.geometry.travel import State
 from generator.quantities.units import Mm
+from generator.records.names import named_list
 from generator.records.words import Attachment, Facing
 from generator.rendering.dimensions import Bar, scale_bar
 from generator.rendering.filters import mm
@@ -308,5 +309,5 @@ def _caption(view: PlanView) -> str:
             f"dot: {view.worst.clearance.site.label}."
         )
     if view.elsewhere:
-        told.append(f"Higher or lower, so no line: {'; '.join(view.elsewhere)}.")
+        told.append(f"Higher or lower, so no line: {named_list(view.elsewhere)}.")
     return " ".join(told)

@@ -11,6 +11,7 @@ from dataclasses import replace
 from generator.assessment.fit import Fit
 from generator.frozen import dataclass
 from generator.quantities.units import Mm
+from generator.records.names import named_list
 from generator.records.words import Attachment
 from generator.rendering import section_shapes as shapes
 from generator.rendering.dimensions import Bar, Dimension, across, dimension, scale_bar
@@ -334,5 +335,5 @@ def _caption(subject: SectionSubject, parts: _Parts) -> str:
     if parts.tyre is None:
         told.append("The fitted tyre's place is not known and is not drawn.")
     if left_out:
-        told.append(f"Not in this section: {', '.join(left_out)}.")
+        told.append(f"Not in this section: {named_list(left_out)}.")
     return " ".join(told)

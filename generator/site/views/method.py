@@ -7,12 +7,14 @@ from generator.evidence.entries import DRIVEN_U, NO_TOOL_U, TOOL_U
 from generator.evidence.held_out import HeldOut, PartHeldOut, one_in, together
 from generator.evidence.prior import SitePrior
 from generator.evidence.proof import PROOFS, SITES, Proof
+from generator.evidence.verdict import EXPECTED, FREE
 from generator.frozen import dataclass
 from generator.published.tables import published_tables, source, sources
 from generator.published.values import PublishedTable, Source
 from generator.quantities.units import Mm, Probability
 from generator.site import advice, urls
 from generator.site.drawings import SignsSubject
+from generator.site.expected_shown import LIKELY
 from generator.site.guide import Guide
 from generator.site.method_text import BASES, CHAPTERS, SIGNS, Chapter, Formula
 from generator.site.page import Page
@@ -73,6 +75,9 @@ class Statistics:
     well_known_cars: int
     well_known_spread: Mm
     unsettled: Probability
+    expected: Probability
+    likely: Probability
+    free: Probability
 
 
 def _statistics() -> Statistics:
@@ -86,6 +91,9 @@ def _statistics() -> Statistics:
         well_known_cars=WELL_KNOWN_CARS,
         well_known_spread=WELL_KNOWN_SPREAD,
         unsettled=UNSETTLED,
+        expected=EXPECTED,
+        likely=LIKELY,
+        free=FREE,
     )
 
 

@@ -17,7 +17,7 @@ from generator.site import advice, cautions, urls
 from generator.site.changes_shown import EffectRow, RemediesShown, effect_rows, remedies_shown
 from generator.site.checks_shown import ChecksOfEnd, checks_of
 from generator.site.drawings import SectionSubject
-from generator.site.expected_shown import Expected, expected_line, expected_rows, never_certain
+from generator.site.expected_shown import ExpectedSites, expected_line, expected_rows, never_certain
 from generator.site.facts import UNKNOWN, Fact, Kind, Shown, estimated, given, words
 from generator.site.field_facts import Group, group
 from generator.site.fit_table import (
@@ -71,7 +71,7 @@ class End:
     positions: tuple[PositionRow, ...]
     change: tuple[Fact, ...]
     rolling: tuple[Fact, ...]
-    expected: tuple[Expected, ...]
+    expected: ExpectedSites | None
     checks: ChecksOfEnd
 
 
@@ -153,7 +153,9 @@ def page_of(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setu
 
 def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> SetupPage:
     filed, setup = case.setup, case.setup.value
-    computed, verdict = guide.assessments.get(filed.id), guide.verdicts.get(filed.id)
+    computed = guide.assessments.get(filed.id)
+    counts = setup.withdrawn is None
+    verdict = guide.verdicts.get(filed.id) if counts else None
     spaced = any(end.spacer is not None for end in (setup.front, setup.rear))
     chassis = case.chassis
     older = guide.library.setups.get(f"{setup.chassis}/{setup.supersedes}")
@@ -162,8 +164,8 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         chassis=Link(chassis.value.name, urls.chassis(chassis.id)) if chassis else None,
         notices=tuple(_notices(case, replaced.get(filed.id))),
         headline=headline(case),
-        next_car=expected_line(verdict) if verdict and setup.withdrawn is None else None,
-        confidence=guide.confidence.get(filed.id),
+        next_car=expected_line(verdict) if verdict else None,
+        confidence=guide.confidence.get(filed.id) if counts else None,
         chance=never_certain(verdict.chance if verdict else None),
         outcome=outcome(setup),
         whole_car=checks_of(computed, None),
@@ -187,7 +189,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         method_href=urls.METHOD,
         sheet_href=urls.setup_sheet(filed.id),
         compare=tuple(_compare(filed, chassis is not None, older)),
-        try_href=urls.trial(*filed.id.split("/")) if chassis is not None else "",
+        try_href=urls.trial(*filed.id.split("/")) if chassis is not None and counts else "",
         forge=forge_links(guide.club.forge, filed.source.path),
         events=events(filed, guide.library, replaced),
         kept=kept(filed.source.path, guide.history),
@@ -258,7 +260,7 @@ def _ends(
             positions=position_rows(result.fit) if result else (),
             change=change_facts(result.fit.change) if result else (),
             rolling=rolling_facts(result.fit.rolling) if result else (),
-            expected=expected_rows(getattr(verdict, axle.value)) if verdict else (),
+            expected=expected_rows(getattr(verdict, axle.value)) if verdict else None,
             checks=checks_of(computed, axle),
         )
 

@@ -119,7 +119,9 @@ def page_of(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setu
 
 def _view(guide: Guide, case: Case, name: str) -> SetupSheet:
     filed, setup = case.setup, case.setup.value
-    computed, verdict = guide.assessments.get(filed.id), guide.verdicts.get(filed.id)
+    computed = guide.assessments.get(filed.id)
+    counts = setup.withdrawn is None
+    verdict = guide.verdicts.get(filed.id) if counts else None
     spaced = any(end.spacer is not None for end in (setup.front, setup.rear))
     return SetupSheet(
         setup=setup,
@@ -127,7 +129,7 @@ def _view(guide: Guide, case: Case, name: str) -> SetupSheet:
         chassis=name,
         address=f"{guide.club.address}/{urls.setup(filed.id)}",
         headline=headline(case),
-        confidence=guide.confidence.get(filed.id),
+        confidence=guide.confidence.get(filed.id) if counts else None,
         outcome=outcome(setup),
         key_lines=(*_written(setup), *_positions(computed)),
         hardware=tuple(_hardware(case)),

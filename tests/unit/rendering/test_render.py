@@ -148,6 +148,27 @@ def test_a_dead_link_stops_the_guide() -> None:
         render(guide(), pages, files)
 
 
+def test_a_withdrawn_record_keeps_its_numbers_and_recommends_nothing() -> None:
+    overlay = "setup: {withdrawn: {date: 2025-09-01, reason: other hubs}}"
+    collected = collect(example_files(overlay))
+    withdrawn = guide_of(collected, ())
+    pages = [page for page in plan(withdrawn) if "/copperbill-seven-inch" in page.path]
+    made = render(withdrawn, plan(withdrawn), plan_files(withdrawn, plan(withdrawn)))
+    found = {str(each.path): each.content.decode() for each in made}
+    shown = [found[page.path] for page in pages]
+    assert len(shown) >= 2  # page and sheet
+    for page in shown:
+        assert 'class="page' in page
+        assert "lapsed" in page
+        assert "other hubs" in page
+        assert 'class="flag tone-good"' not in page
+        assert not re.search("expected to clear|reported clear|reported is clear|is checked", page)
+        assert "8 mm" in re.sub("<[^>]*>|\\s", " ", page)
+    styles = next(text for path, text in found.items() if path.endswith(".css"))
+    # its drawings and checks say good in the colour of soft words
+    assert re.search(r"\.lapsed\{--ink:var\(--ink-soft\);--good:var\(--ink\)", styles)
+
+
 def test_members_words_are_shown_as_words() -> None:
     page = texts()[OLDER]
     assert "<script>alert" not in page

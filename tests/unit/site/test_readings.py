@@ -1,5 +1,7 @@
 """What may be said of a record's gaps: unknown is never clear, and the worst speaks first."""
 
+from dataclasses import replace
+
 import pytest
 
 from generator.quantities.span import read_gap
@@ -129,3 +131,23 @@ def test_a_disputed_gap_is_nowhere_shown_as_clear(settled: str, word: str) -> No
     found = {each.site.name: each for each in summaries(case(overlay))}
     assert found["strut-tube"].word == word
     assert [each.word for each in readings(case(overlay))] == [word]
+
+
+def test_names_of_sites_that_hold_commas_cannot_be_misread_in_a_list() -> None:
+    overlay = "setup:\n  rubs:\n" + "".join(
+        f"    - {{site: {site}, side: left, grade: 2, when: once, cured: no}}\n"
+        for site in ("strut-tube", "fender-lip")
+    )
+    known = case(overlay)
+    sheet = known.chassis
+    assert sheet is not None
+    sites = tuple(
+        site.model_copy(update={"label": f"{site.label}, outer edge"}) for site in sheet.value.sites
+    )
+    named = replace(known, chassis=replace(
+        sheet, value=sheet.value.model_copy(update={"sites": sites})
+    ))  # fmt: skip
+    told = headline(named)
+    names = "front fender lip, outer edge; front strut tube, outer edge"
+    assert told.sentence == f"Touches: {names}"
+    assert told.reasons[0] == f"{names}: a mark was found: once"

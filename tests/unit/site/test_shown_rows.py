@@ -1,11 +1,14 @@
 """Rows of pages: sides that read alike come once, what differs is kept apart, unknown is a word."""
 
+from dataclasses import replace
+
 from generator.assessment.assess import assess
 from generator.assessment.effects import effects_of
 from generator.evidence.club import learn_chassis
 from generator.evidence.verdict import verdict
 from generator.records.collect import collect
 from generator.records.examples import example_files
+from generator.records.words import Side
 from generator.site.changes_shown import effect_rows
 from generator.site.expected_shown import expected_line, expected_rows
 from generator.site.gaps_shown import gap_rows
@@ -55,11 +58,14 @@ def test_without_a_computation_the_computed_gap_is_not_known():
 
 
 def test_sides_judged_alike_come_once():
-    rows = expected_rows(judged(gaps(LEFT.replace("left", "both"))).front)
-    strut = [row for row in rows if row.label == "strut tube"]
-    assert [row.side for row in strut] == ["both"]
-    apart = expected_rows(judged(gaps(LEFT.replace("9 mm", "1 mm"))).front)
-    assert len([row for row in apart if row.label == "strut tube"]) == 2
+    assert [row.side for row in strut_rows(LEFT.replace("left", "both"))] == ["both"]
+    assert len(strut_rows(LEFT.replace("9 mm", "1 mm"))) == 2
+
+
+def strut_rows(gap):
+    end = expected_rows(judged(gaps(gap)).front)
+    (rows,) = [rows for rows in (*end.weak, *end.strong) if rows[0].label == "strut tube"]
+    return rows
 
 
 def test_the_line_never_says_clear_while_a_site_is_not_known():
@@ -67,6 +73,52 @@ def test_the_line_never_says_clear_while_a_site_is_not_known():
     line = expected_line(judged(unknown))
     assert line.word in ("unknown", "touches")
     assert "clear" not in line.sentence
+
+
+def verdict_of(*chances):
+    """Give a verdict on the example's front sites in order: chances of wanted and any gap."""
+    it = judged("setup: {}")
+    (site, *_) = it.front.sites
+    made = []
+    for at, (chance, free) in enumerate(chances):
+        named = {"name": f"site-{at // 2}", "label": f"part {at // 2}, joint"}
+        sheet = site.clearance.site.model_copy(update=named)
+        clearance = replace(site.clearance, site=sheet)
+        side = (Side.LEFT, Side.RIGHT)[at % 2]
+        made.append(replace(site, clearance=clearance, side=side, chance=chance, free=free))
+    return replace(it, front=replace(it.front, sites=tuple(made)), rear=replace(it.rear, sites=()))
+
+
+def test_the_line_names_the_worst_sites_first_and_counts_each_once():
+    # Two sides each: not sure; likely closer than wanted; the same, and worse, at one side only.
+    line = expected_line(
+        verdict_of((0.7, 0.9), (0.95, 1), (0.4, 0.9), (0.4, 0.9), (0.99, 1), (0.1, 0.9))
+    )
+    assert line.word == "tight"
+    at = "front part 2, joint; front part 1, joint"
+    assert line.sentence == f"Next car: likely closer than wanted at the {at}"
+    (total,) = line.reasons
+    counts = "2 likely closer than wanted, 1 not sure"
+    assert total == f"Of 3 sites, each by its weaker side: {counts}"
+
+
+def test_what_likely_touches_goes_before_all_and_not_known_before_not_sure():
+    touching = verdict_of((0.1, 0.4), (0.9, 1.0), (None, None), (None, None))
+    assert (
+        expected_line(touching).sentence == "Next car: likely to touch at the front part 0, joint"
+    )
+    unknown = verdict_of((0.6, 0.9), (0.9, 1.0), (None, None), (None, None))
+    assert expected_line(unknown).sentence == "Next car: not known at the front part 1, joint"
+    unsure = verdict_of((0.6, 0.9), (0.9, 1.0))
+    begins = "Next car: the wanted gap is not sure at the front part 0"
+    assert expected_line(unsure).sentence.startswith(begins)
+    assert expected_line(verdict_of((0.9, 1.0), (0.95, 1.0))).word == "clears"
+
+
+def test_a_site_with_one_weak_side_is_weak_with_both_its_rows():
+    end = expected_rows(verdict_of((0.7, 0.9), (0.95, 1), (0.95, 1), (0.95, 1)).front)
+    assert [[row.side for row in rows] for rows in end.weak] == [["left", "right"]]
+    assert [[row.side for row in rows] for rows in end.strong] == [["both"]]
 
 
 def test_a_change_tells_what_it_cost_once_for_both_sides():
