@@ -1,4 +1,4 @@
-"""The gaps of caliper and wheel: as a record measured them, else as sheet and wheel give them.
+"""The gaps of caliper or drum and wheel: as a record measured them, else as sheet and wheel tell.
 
 u outboard positive from the hub's mounting face; gaps positive free. Another hub or disc makes the
 sheet's outline another car's: then only a measured gap counts.
@@ -7,6 +7,7 @@ sheet's outline another car's: then only a measured gap counts.
 from collections.abc import Callable
 from enum import Enum
 from math import hypot, sqrt
+from typing import TypeVar
 
 from generator.assessment.car import End
 from generator.frozen import dataclass
@@ -30,6 +31,9 @@ LEAST_GAP: Mm = 3.0
 """Wanted between caliper and wheel, 5 for competition or with weights: common practice."""
 FEELER_U: Mm = 0.5
 """Repeatability of a feeler or clay on a brake: common practice."""
+
+
+_Words = TypeVar("_Words")
 
 
 class Part(Enum):
@@ -71,6 +75,11 @@ def caliper_gap(end: End, part: Part) -> CaliperGap:
     if said.low is None or said.high is None:
         return CaliperGap(part, None, more_than=said.low, unknown="how much it clears is not said")
     return CaliperGap(part, _measured(said, said.low, said.high))
+
+
+def of_brake(end: End, at_caliper: _Words, at_drum: _Words) -> _Words:
+    """Choose by what the brake on that end has: drum brakes have no caliper to ask for."""
+    return at_drum if end.sheet.brake.part == "drum" else at_caliper
 
 
 def with_other_spacers(end: End, part: Part, thicknesses: tuple[Mm, ...]) -> tuple[WithSpacer, ...]:

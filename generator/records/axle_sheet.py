@@ -1,5 +1,6 @@
 """One end of a car on its sheet: hub, fasteners, brake, stock wheel, suspension."""
 
+import re
 from typing import Annotated
 
 from generator.quantities.span import Extent, Ramp, read_coordinate, read_extent
@@ -48,6 +49,13 @@ class OutlinePoint(Model):
 class Brake(Model):
     """The largest reach of disc, caliper or drum inside the wheel."""
 
+    @property
+    def part(self) -> str:
+        """Name what reaches furthest into the wheel; a drum inside a disc's hat does not."""
+        told = self.description.casefold()
+        is_drum = "drum" in told and not re.search(r"dis[ck]|caliper", told)
+        return "drum" if is_drum else "caliper"
+
     description: Line = described(
         "what the brake is", example="solid disc, single-piston sliding caliper", required=True
     )
@@ -58,7 +66,7 @@ class Brake(Model):
         required=True,
     )
     outline: tuple[OutlinePoint, ...] = described(
-        "the outline of caliper and rotor, from the hub outward", required=True
+        "the outline of caliper and rotor, or of the drum, from the hub outward", required=True
     )
 
 
@@ -71,7 +79,7 @@ class StockWheel(Model):
         "its backspacing as measured", example="113 mm", usual=(70, 190)
     )
     barrel_radius: Length | None = described(
-        "inner radius of its barrel over the caliper", example="160 mm", usual=(120, 260)
+        "inner radius of its barrel over caliper or drum", example="160 mm", usual=(120, 260)
     )
     spoke_back: Length | None = described(
         "how far its spokes' back stands outboard of the hub face", example="22 mm", usual=(-20, 80)

@@ -97,7 +97,7 @@ class WheelFitted(Model):
         "the radius at which the spokes' back was measured", example="140 mm", usual=(60, 240)
     )
     barrel_radius: Length | None = described(
-        "inner radius of the barrel over the caliper", example="172 mm", usual=(120, 280)
+        "inner radius of the barrel over caliper or drum", example="172 mm", usual=(120, 280)
     )
     load_rating: Mass | None = described(
         "load rating marked on the wheel", example="560 kg", usual=(300, 1000)
@@ -295,7 +295,9 @@ class AxleSetup(Model):
         "axle off centre, to the left positive", example="3 mm", usual=(-15, 15)
     )
     bodywork: Bodywork | None = described("lips, liners and metal")
-    caliper_to_spoke: GapSaid | None = described("gap of caliper to spoke", example="4 mm")
-    caliper_to_barrel: GapSaid | None = described("gap of caliper to barrel", example="5 mm")
+    caliper_to_spoke: GapSaid | None = described("gap of caliper or drum to spoke", example="4 mm")
+    caliper_to_barrel: GapSaid | None = described(
+        "gap of caliper or drum to barrel", example="5 mm"
+    )
     left: SideValues | None = described("what is different on the left")
     right: SideValues | None = described("what is different on the right")

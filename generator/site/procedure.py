@@ -35,6 +35,7 @@ class Procedure:
     heights: tuple[Fact, ...]
     ends: tuple[EndSteps, ...]
     torques: tuple[Fact, ...]
+    brakes: tuple[str, ...]
     bench_cautions: tuple[cautions.Caution, ...]
     car_cautions: tuple[cautions.Caution, ...]
     turn_cautions: tuple[cautions.Caution, ...]
@@ -54,6 +55,7 @@ def procedure(guide: Guide, filed: Filed[Chassis]) -> Procedure:
             Fact(f"{axle.value}, {sheet.fastening.thread}", given(sheet.fastening.torque))
             for axle, sheet in zip(Axle, pair, strict=True)
         ),
+        brakes=tuple(_brakes(*pair)),
         bench_cautions=(cautions.LOADS, cautions.SPACERS),
         car_cautions=(cautions.JACKING, cautions.SPRINGS, cautions.HOSES),
         turn_cautions=(cautions.STEERING,),
@@ -85,6 +87,19 @@ def _bench(front: AxleSheet, rear: AxleSheet) -> Iterator[BenchLine]:
     )  # fmt: skip
     for label, (left, right) in pairs:
         yield BenchLine(label, left, right)
+
+
+def _brakes(front: AxleSheet, rear: AxleSheet) -> Iterator[str]:
+    """Say what of each brake to look at: calipers where there are any, drums else."""
+    parts = {axle.value: end.brake.part for axle, end in zip(Axle, (front, rear), strict=True)}
+    if "drum" in parts.values():
+        yield "drum: clips off, screws flush, adjuster within reach"
+    if len(set(parts.values())) == 1:
+        yield f"{front.brake.part} passes spoke and barrel, by clay"
+    else:
+        yield from (
+            f"{axle}: {part} passes spoke and barrel, by clay" for axle, part in parts.items()
+        )
 
 
 def _heights(chassis: Chassis) -> Iterator[Fact]:

@@ -92,8 +92,11 @@ const measuredWords = (each) => {
 const WORD_TONES = { clears: "good", tight: "care", touches: "stop", "not known": "ask" };
 const TONES = { holds: "good", fails: "stop", "too close to say": "care", "for information": "plain", "not known": "ask" };
 
+// A drum brake has no caliper to ask for.
+const hazardOf = ({ code, isDrum }) => (isDrum ? facts.hazards[code].drum : facts.hazards[code]);
+
 const checkItem = (each) => {
-  const hazard = facts.hazards[each.code];
+  const hazard = hazardOf(each);
   const where = [each.end, each.side === "both" ? null : each.side].filter(Boolean).map((word) => `, ${word}`).join("");
   const item = make("li", { class: `try-check tone-${TONES[each.outcome]}` });
   item.append(make("strong", {}, `${upper(hazard.title)}${where}`), `: ${each.outcome}. `, ...measuredWords(each));
@@ -147,7 +150,7 @@ const remedyItem = (trial, end, remedy) => {
   if (remedy.mends.length) item.append(` It mends too: ${remedy.mends.join("; ")}.`);
   const told = bothAsOne(remedy.spoils).map((each) => `${each.label}, ${each.side}: ${each.after} instead of ${each.before}`);
   if (told.length) item.append(" ", make("strong", {}, `It spoils: ${told.join("; ")}.`));
-  const looked = [...new Set(remedy.checks.map((each) => `${facts.hazards[each.code].title}${each.end ? `, ${each.end}` : ""} (${each.outcome})`))];
+  const looked = [...new Set(remedy.checks.map((each) => `${hazardOf(each).title}${each.end ? `, ${each.end}` : ""} (${each.outcome})`))];
   if (looked.length) item.append(" ", make("strong", {}, `It calls for a look at: ${looked.join("; ")}.`));
   const which = make("span", { class: "hidden" }, ": ", ...withLengths(words), `, ${end}`);
   const button = make("button", { type: "button", class: "button" }, "Apply", which);

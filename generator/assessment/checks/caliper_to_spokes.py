@@ -1,8 +1,16 @@
-"""The caliper comes too near to the back of the spokes."""
+"""The caliper, or the drum, comes too near to the back of the spokes."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from generator.assessment.brakes import LEAST_GAP, CaliperGap, Part, caliper_gap, with_other_spacers
+from generator.assessment.brakes import (
+    LEAST_GAP,
+    CaliperGap,
+    Part,
+    caliper_gap,
+    of_brake,
+    with_other_spacers,
+)
 from generator.assessment.car import End
 from generator.assessment.finding import Caution, Finding, Follows, Gravity, Hazard
 from generator.assessment.written import apart
@@ -18,7 +26,19 @@ HAZARD = Hazard(
     Gravity.DANGER,
     Caution.CONTACT,
 )
-MEASURE = "With new pads, lay clay on the caliper, mount the wheel, turn it once, and measure."
+AT_DRUM = replace(
+    HAZARD,
+    title="drum to spokes",
+    why="A drum, its balance weight, a clip or a screw that touches the wheel keeps it off "
+    "its face by a millimetre or more, and the nuts then clamp nothing.",
+)
+"""The same at an end with drum brakes, which has no caliper to ask for."""
+MEASURE = {
+    "caliper": "With new pads, lay clay on the caliper, mount the wheel, turn it once, and "
+    "measure.",
+    "drum": "Take off the clips that hold the drum, see that its screws are flush, lay clay on its "
+    "face, edge and balance weight, mount the wheel, turn it once, and measure.",
+}
 THICKER: tuple[Mm, ...] = (3.0, 5.0, 10.0)
 """Spacers more than the fitted one for which a measured gap is carried on."""
 
@@ -28,16 +48,17 @@ def findings(end: End) -> Iterator[Finding]:
 
     Source: [PRACTICE] 3 mm, 5 with flexible wheels or in competition.
     """
+    hazard, part = of_brake(end, HAZARD, AT_DRUM), end.sheet.brake.part
     found = caliper_gap(end, Part.SPOKES)
     if found.gap is None:
         yield _unmeasured(end, found)
         return
     how = "Computed" if found.is_computed else "Measured"
-    yield HAZARD.checked(
+    yield hazard.checked(
         end.where,
         at_least(found.gap, LEAST_GAP, source=PRACTICE),
         "mm",
-        sentence=f"{how}, caliper and spokes are {apart(found.gap.value, LEAST_GAP)[0]} mm apart "
+        sentence=f"{how}, {part} and spokes are {apart(found.gap.value, LEAST_GAP)[0]} mm apart "
         f"with a spacer of {end.spacer().value:.3g} mm; {LEAST_GAP:.3g} mm is wanted.",
         follows=Follows(
             holds=f"Turn the wheel all the way round by hand before driving.{_others(end)}",
@@ -48,18 +69,20 @@ def findings(end: End) -> Iterator[Finding]:
 
 
 def _unmeasured(end: End, found: CaliperGap) -> Finding:
+    hazard, part = of_brake(end, HAZARD, AT_DRUM), end.sheet.brake.part
     if found.more_than is not None and found.more_than >= LEAST_GAP:
-        return HAZARD.checked(
+        return hazard.checked(
             end.where,
             at_least(found.more_than, LEAST_GAP, source=PRACTICE),
             "mm",
-            sentence=f"Caliper and spokes are more than {found.more_than:.3g} mm apart.",
+            sentence=f"{part.capitalize()} and spokes are more than "
+            f"{found.more_than:.3g} mm apart.",
             follows=Follows(holds="Turn the wheel all the way round by hand.", fails=""),
         )
-    return HAZARD.not_known(
+    return hazard.not_known(
         end.where,
-        f"The gap of caliper and spokes is not known: {found.unknown}.",
-        measure=MEASURE,
+        f"The gap of {part} and spokes is not known: {found.unknown}.",
+        measure=MEASURE[part],
     )
 
 

@@ -30,6 +30,7 @@ def end_json(sheet: AxleSheet, steering: Steering | None) -> Json:
         "cap": _cap(sheet.cap),
         "fastening": _fastening(sheet),
         "brake": [(point.y.value, point.r.value) for point in sheet.brake.outline],
+        "drum": sheet.brake.part == "drum",
         "stock": fitted_json(stock_axle(sheet)),
         "suspension": _suspension(sheet),
         "steering": None if steering is None else _steering(steering),

@@ -1,6 +1,7 @@
 """The page of one setup: what was fitted, measured, computed, rubbed and driven, and by whom."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 
 from generator.assessment.assess import Assessment, AxleAssessment
@@ -252,7 +253,7 @@ def _ends(
         yield End(
             axle=axle.value,
             headline=tuple(_headline(fitted, result)),
-            groups=_groups(fitted),
+            groups=_groups(fitted, sheet.brake.part if sheet else "caliper"),
             hardware=group("Hardware", fitted.hardware),
             section=section,
             motion=motion,
@@ -286,12 +287,12 @@ def _headline(fitted: AxleSetup, result: AxleAssessment | None) -> Iterator[Fact
     yield Fact("tyre", Shown(Kind.WORDS, text=str(size), typed=size.typed))
 
 
-def _groups(fitted: AxleSetup) -> tuple[Group, ...]:
+def _groups(fitted: AxleSetup, brake: str) -> tuple[Group, ...]:
     found = [
         group("Wheel", fitted.wheel),
         group("Tyre", fitted.tyre),
         group("Spacer", fitted.spacer),
-        group("Alignment, stops and brake", fitted),
+        _of_brake(group("Alignment, stops and brake", fitted), brake),
         group("Ride height", fitted.ride_height),
         group("Bump stop", fitted.bump_stop),
         group("Bodywork", fitted.bodywork),
@@ -300,6 +301,17 @@ def _groups(fitted: AxleSetup) -> tuple[Group, ...]:
         if side is not None:
             found.append(group(title, side))
     return tuple(found)
+
+
+def _of_brake(told: Group, part: str) -> Group:
+    """Name what is asked of a brake by what it has: a caliper, or a drum."""
+    return replace(
+        told,
+        facts=tuple(
+            replace(each, label=each.label.replace("caliper", part)) for each in told.facts
+        ),
+        not_given=tuple(each.replace("caliper", part) for each in told.not_given),
+    )
 
 
 def _site_label(case: Case, rub: Rub) -> str:

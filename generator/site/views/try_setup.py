@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from generator.assessment.hazards import hazards
+from generator.assessment.finding import Hazard
+from generator.assessment.hazards import hazard_modules
 from generator.frozen import dataclass
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
@@ -98,11 +99,19 @@ def _facts() -> DataFile:
     told = {
         **facts_json(),
         "hazards": {
-            each.code: {"title": each.title, "why": each.why, "gravity": each.gravity.value}
-            for each in hazards()
+            module.HAZARD.code: {
+                **_words(module.HAZARD),
+                "gravity": module.HAZARD.gravity.value,
+                **({"drum": _words(module.AT_DRUM)} if hasattr(module, "AT_DRUM") else {}),
+            }
+            for module in hazard_modules()
         },
     }
     return DataFile(urls.live("facts"), text_of(told))
+
+
+def _words(hazard: Hazard) -> dict[str, str]:
+    return {"title": hazard.title, "why": hazard.why}
 
 
 def part_files(guide: Guide) -> Iterator[DataFile]:

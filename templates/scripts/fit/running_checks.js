@@ -89,8 +89,8 @@ export const runningChecks = (at) => {
   const spokes = has(spokeBack) ? spokeBack + at.fit.spacer.value : null;
   return [
     track(at, shift), ...scrub(at, shift), bearing(at, shift),
-    caliper("H24", at, at.fitted.spoke, spokes, ([u]) => u),
-    caliper("H25", at, at.fitted.barrel, barrelRadius, ([, r]) => r),
+    { ...caliper("H24", at, at.fitted.spoke, spokes, ([u]) => u), isDrum: at.sheet.drum },
+    { ...caliper("H25", at, at.fitted.barrel, barrelRadius, ([, r]) => r), isDrum: at.sheet.drum },
     travel(at), ...reserve(at),
   ];
 };

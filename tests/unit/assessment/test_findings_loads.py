@@ -207,6 +207,26 @@ def test_what_is_said_of_a_caliper_gap_decides(found, field, code, said, outcome
     assert found(front(f"{field}: {said}")).one(code).outcome is outcome
 
 
+@pytest.mark.parametrize(
+    ("brake", "part"),
+    [
+        ("drum of 228 mm", "drum"),
+        ("disc with the drum of the handbrake inside its hat", "caliper"),
+        ("solid disc, single-piston sliding caliper", "caliper"),
+    ],
+)
+def test_only_what_the_brake_of_an_end_has_is_asked_for(found, brake, part):
+    # Drums have no caliper; their face, fins and clips are looked at (the trade's practice).
+    report = found(f"chassis: {{front: {{brake: {{description: '{brake}'}}}}}}\n{front('')}")
+    for code, beside in (("H24", "spokes"), ("H25", "barrel")):
+        finding = report.one(code)
+        assert finding.outcome is Outcome.NOT_KNOWN
+        assert finding.hazard == f"{part} to {beside}"
+        told = f"{finding.sentence} {finding.follows}".casefold()
+        assert ("caliper" in told) is (part == "caliper")
+        assert ("drum" in told) is (part == "drum")
+
+
 def test_a_gap_nobody_measured_is_computed_from_the_sheets_brake(found):
     # Outline: least r beside the barrel is 151, furthest outboard is 4 mm: barrel 172 - 151 = 21,
     # spokes 24 + 5 - 4 = 25 with a spacer of 5 mm.
