@@ -24,7 +24,8 @@ class SectionSubject:
     """One end of a car, for the section through its left hub.
 
     `gaps` are the record's gaps with the car standing, `disputed` the sites whose gaps another
-    member disputes. Without `setup` the stock wheel is drawn.
+    member disputes; `differs` says what is not alike at the right. Without `setup` the stock
+    wheel is drawn.
     """
 
     id: str
@@ -34,6 +35,7 @@ class SectionSubject:
     sites: tuple[SiteSheet, ...]
     gaps: tuple[Gap, ...] = ()
     disputed: frozenset[str] = frozenset()
+    differs: str = ""
 
 
 @dataclass(frozen=True)

@@ -23,6 +23,7 @@ from generator.site.lifecycle import replaced_by
 from generator.site.listing import SetupLine, setup_lines
 from generator.site.page import DataFile
 from generator.site.search_text import search_text
+from generator.site.sides_shown import sides_differ
 from generator.site.synonyms import synonym_groups
 
 VERSION = 1
@@ -57,6 +58,7 @@ class End:
 
     wheel: str
     tyre: str
+    differs: str
     numbers: tuple[Ratio | None, ...]
 
 
@@ -159,7 +161,8 @@ def _end(guide: Guide, filed: Filed[Setup], axle: str) -> End:
         tyre.diameter.value if tyre else None,
         fitted.spacer.thickness.value if fitted.spacer else 0.0,
     )
-    return End(str(fitted.wheel.size), fitted.tyre.size.designation, numbers)
+    designation = fitted.tyre.size.designation
+    return End(str(fitted.wheel.size), designation, sides_differ(fitted), numbers)
 
 
 def offered(found: tuple[Trait, ...]) -> tuple[Offered, ...]:
@@ -205,6 +208,7 @@ def find_data(found: tuple[Trait, ...], data_as_of: str) -> FindData:
         "standing": _coded([trait.standing for trait in found]),
         "wheel": [_coded([getattr(trait, end).wheel for trait in found]) for end in _ENDS],
         "tyre": [_coded([getattr(trait, end).tyre for trait in found]) for end in _ENDS],
+        "differs": [_coded([getattr(trait, end).differs for trait in found]) for end in _ENDS],
     }
     texts = {
         "version": VERSION,

@@ -17,6 +17,7 @@ from generator.site.facts import UNKNOWN, Shown, estimated, given
 from generator.site.guide import Guide
 from generator.site.lifecycle import replaced_by
 from generator.site.readings import Headline, headline
+from generator.site.sides_shown import sides_differ
 
 ROAD_NOT_TOLD = "not told"
 WITHDRAWN = "withdrawn"
@@ -24,7 +25,7 @@ WITHDRAWN = "withdrawn"
 
 @dataclass(frozen=True)
 class EndLine:
-    """One end of a car in a list."""
+    """One end of a car in a list; `differs` says what is not alike at its two sides."""
 
     axle: str
     wheel: str
@@ -33,6 +34,7 @@ class EndLine:
     sort_offset: Mm | None
     spacer: Shown
     tyre: str
+    differs: str
 
 
 @dataclass(frozen=True)
@@ -125,6 +127,7 @@ def _end(axle: Axle, fitted: AxleSetup, computed: AxleAssessment | None) -> EndL
         sort_offset=offset.value if offset else None,
         spacer=spacer,
         tyre=_together(tyre),
+        differs=sides_differ(fitted),
     )
 
 

@@ -20,10 +20,11 @@ const flag = (templates, word) => {
 const endCell = (data, shown, end, row) => {
   const value = data.ranges.find((range) => range.key === "offset").ends[end][row];
   const lines = [coded(shown.wheel[end], row), coded(shown.tyre[end], row)].map(together);
+  const differs = coded(shown.differs[end], row);
   return make(
     "td",
     { role: "cell", "data-label": END_NAMES[end] },
-    make("span", {}, lines[0], make("br"), lines[1], make("br"), make("span", { class: "find-offset" }, length(value, { isSigned: true }))),
+    make("span", {}, lines[0], make("br"), lines[1], make("br"), make("span", { class: "find-offset" }, length(value, { isSigned: true })), ...(differs ? [make("span", { class: "soft small own-line" }, differs)] : [])),
   );
 };
 

@@ -332,6 +332,8 @@ def _caption(subject: SectionSubject, parts: _Parts) -> str:
     ]
     if subject.setup is not None:
         told.append("Dashed: stock.")
+    if subject.differs:
+        told.append(f"{subject.differs.capitalize()}.")
     if parts.tyre is None:
         told.append("The fitted tyre's place is not known and is not drawn.")
     if left_out:

@@ -13,7 +13,6 @@ from generator.quantities.units import Probability
 from generator.records.fitted import AxleSetup
 from generator.records.library import Case, Filed
 from generator.records.setup import Remedy, Rub, Setup
-from generator.records.words import State
 from generator.site import advice, cautions, urls
 from generator.site.changes_shown import EffectRow, RemediesShown, effect_rows, remedies_shown
 from generator.site.checks_shown import ChecksOfEnd, checks_of
@@ -35,8 +34,10 @@ from generator.site.listing import case_of, outcome
 from generator.site.motion_shown import Motion
 from generator.site.page import Page
 from generator.site.photos_shown import PhotoShown, photos_shown
-from generator.site.readings import Headline, disputed_sites, headline, named
+from generator.site.readings import Headline, headline, named
+from generator.site.section_shown import section_of
 from generator.site.shell import Link, PageHead
+from generator.site.sides_shown import side_facts
 
 BY_CHASSIS = True
 
@@ -240,19 +241,11 @@ def _ends(
         result: AxleAssessment | None = getattr(computed, axle.value) if computed else None
         section = motion = None
         if result is not None and sheet is not None and case.chassis is not None:
-            section = SectionSubject(
-                id=f"section-{axle.value}",
-                fit=result.fit,
-                sheet=sheet,
-                setup=fitted,
-                sites=tuple(site for site in case.chassis.value.sites if site.axle is axle),
-                gaps=tuple(gap for gap in case.setup.value.gaps if gap.state is State.STATIC),
-                disputed=disputed_sites(case.setup.value),
-            )
+            section = section_of(case, result, fitted, sheet)
             motion = advice.motion(case, result)
         yield End(
             axle=axle.value,
-            headline=tuple(_headline(fitted, result)),
+            headline=(*_headline(fitted, result), *side_facts(axle, fitted, sheet)),
             groups=_groups(fitted, sheet.brake.part if sheet else "caliper"),
             hardware=group("Hardware", fitted.hardware),
             section=section,

@@ -10,7 +10,7 @@ from generator.records.axle_sheet import AxleSheet
 from generator.records.fitted import AxleSetup
 from generator.records.library import Case, Filed
 from generator.records.setup import Rub, Setup
-from generator.records.words import Axle, State
+from generator.records.words import Axle
 from generator.site import cautions, urls
 from generator.site.checks_shown import CheckLine, checks_of
 from generator.site.drawings import SectionSubject
@@ -22,7 +22,8 @@ from generator.site.guide import Guide
 from generator.site.listing import case_of, outcome
 from generator.site.page import Page
 from generator.site.readings import UNKNOWN as UNKNOWN_WORD
-from generator.site.readings import Headline, disputed_sites, headline, named
+from generator.site.readings import Headline, headline, named
+from generator.site.section_shown import section_of
 from generator.site.shell import Link, PageHead
 
 BY_CHASSIS = True
@@ -193,15 +194,7 @@ def _ends(case: Case, computed: Assessment | None, verdict: Verdict | None) -> I
     for axle, fitted, sheet in case.axles():
         section = None
         if computed is not None and sheet is not None and case.chassis is not None:
-            section = SectionSubject(
-                id=f"section-{axle.value}",
-                fit=getattr(computed, axle.value).fit,
-                sheet=sheet,
-                setup=fitted,
-                sites=tuple(site for site in case.chassis.value.sites if site.axle is axle),
-                gaps=tuple(gap for gap in case.setup.value.gaps if gap.state is State.STATIC),
-                disputed=disputed_sites(case.setup.value),
-            )
+            section = section_of(case, getattr(computed, axle.value), fitted, sheet)
         yield End(
             axle=axle.value,
             section=section,
