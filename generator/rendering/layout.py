@@ -22,6 +22,8 @@ Half: TypeAlias = tuple[Mm, Mm]
 
 SHEET_WIDTH: Units = 640.0
 LINE_HEIGHT: Units = 26.0
+_AIR: Units = 14.0
+"""Between one label and the next, so that two are not read as one."""
 LETTER: Units = 11.5
 """Mean breadth of a letter at 23 units."""
 WIDEST = "000.0 mm"
@@ -104,7 +106,7 @@ class Label:
     @property
     def height(self) -> Units:
         """Give the room the lines need, with a little air below."""
-        return LINE_HEIGHT * len(self.lines) + 8.0
+        return LINE_HEIGHT * len(self.lines) + _AIR
 
     @property
     def width(self) -> Units:
@@ -201,7 +203,7 @@ def stacked(labels: Iterable[Label], top: Units, bottom: Units) -> tuple[Units, 
     there is too little room for all.
 
     >>> stacked([Label(50.0, ("a",)), Label(52.0, ("b",))], 0.0, 200.0)
-    (50.0, 84.0)
+    (50.0, 90.0)
     """
     wanted = list(labels)
     order = sorted(range(len(wanted)), key=lambda at: wanted[at].y)

@@ -1,10 +1,12 @@
 """Sites in the section: their shapes, their names in the margins, and gaps seen standing."""
 
 from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations
 from math import fsum
 
 from generator.frozen import dataclass
-from generator.quantities.units import Mm
+from generator.quantities.units import Mm, Ratio
 from generator.records.setup import Gap
 from generator.records.words import Attachment, Side
 from generator.rendering.layout import (
@@ -30,7 +32,7 @@ from generator.site.readings import judged, unless_disputed
 Numbered = tuple[int, SiteShape]
 """A site's place in the sheet's list, and its shape."""
 _TOP: Units = 30.0
-_BRAKE = "brake"
+_APART: Ratio = 0.6
 _LEFT_ENDS_ABOVE: Mm = 205.0
 """Left of the wheel, names end above this height; below it stands the dimension to the skin."""
 
@@ -57,12 +59,22 @@ class _Named:
     gap: Gap | None = None
     wanted: Mm | None = None
     is_disputed: bool = False
+    up: Ratio = 0.0
 
     @property
     def middle(self) -> Half:
-        """Give the point its leader leads to."""
+        """Give the point its leader leads to: `up` of half its height above the middle."""
         count = len(self.points)
-        return (fsum(u for u, _ in self.points) / count, fsum(z for _, z in self.points) / count)
+        u, z = (fsum(point[axis] for point in self.points) / count for axis in (0, 1))
+        return (u, z + self.up * (max(each for _, each in self.points) - z))
+
+    def covers(self, other: "_Named") -> bool:
+        """Tell whether the two lie over each other, by the boxes around them."""
+        return all(
+            min(point[axis] for point in one.points) < max(point[axis] for point in two.points)
+            for axis in (0, 1)
+            for one, two in ((self, other), (other, self))
+        )
 
     @property
     def is_left(self) -> bool:
@@ -71,18 +83,34 @@ class _Named:
 
 
 def marks(
-    subject: SectionSubject, sites: tuple[Numbered, ...], *, brake: Half, scale: Scale
+    subject: SectionSubject, sites: tuple[Numbered, ...], *, scale: Scale
 ) -> tuple[SiteMark, ...]:
-    """Name all sites and the brake beside the drawing: outboard ones left, inboard ones right."""
-    named = [_site(subject, at, shape) for at, shape in sites]
+    """Name all sites beside the drawing: outboard ones left, inboard ones right."""
+    named = _apart([_site(subject, at, shape) for at, shape in sites])
     left = [each for each in named if each.is_left]
     right = [each for each in named if not each.is_left]
-    right.append(_Named((brake,), False, "", _BRAKE))
     middle = scale.y_axis - scale.per_mm * _LEFT_ENDS_ABOVE
     return (
         *_placed(left, middle, scale, is_left=True),
         *_placed(right, scale.y_axis + 14.0, scale, is_left=False),
     )
+
+
+def overlapping(sites: tuple[Numbered, ...]) -> bool:
+    """Tell whether parts are drawn over each other, since one stands ahead of the other."""
+    named = [_Named(shape.points, shape.is_line, "", "") for _, shape in sites]
+    return any(one.covers(other) for one, other in combinations(named, 2))
+
+
+def _apart(named: list[_Named]) -> list[_Named]:
+    """Lead the lines of parts that lie over each other to different heights of them."""
+    found = list(named)
+    for at, other in combinations(range(len(named)), 2):
+        if named[at].covers(named[other]):
+            upper, lower = sorted((at, other), key=lambda each: -named[each].middle[1])
+            found[upper] = replace(found[upper], up=_APART)
+            found[lower] = replace(found[lower], up=-_APART)
+    return found
 
 
 def margins(subject: SectionSubject, sites: tuple[Numbered, ...]) -> tuple[Units, Units]:
@@ -92,7 +120,7 @@ def margins(subject: SectionSubject, sites: tuple[Numbered, ...]) -> tuple[Units
     right = [_label(each, 0.0) for each in named if not each.is_left]
     return (
         EDGE + column(left, is_left=True).width,
-        EDGE + column([*right, Label(0.0, (_BRAKE,))], is_left=False).width,
+        EDGE + column(right, is_left=False).width,
     )
 
 

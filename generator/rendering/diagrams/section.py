@@ -22,6 +22,7 @@ from generator.rendering.section_marks import (
     SiteMark,
     margins,
     marks,
+    overlapping,
     standing_gap,
 )
 from generator.site.drawings import SectionSubject
@@ -56,6 +57,8 @@ class Scene:
     solids: tuple[str, ...]
     spacer: str
     brake: str
+    brake_x: Units
+    brake_y: Units
     stock: tuple[str, ...]
     axis: str
     face: str
@@ -92,8 +95,8 @@ def scene(subject: SectionSubject) -> Scene:
     parts = _parts(subject)
     left, right = (max(_MARGIN, each + _FREE) for each in margins(subject, parts.sites))
     scale, height = _scale(parts, left, right)
-    named = marks(subject, parts.sites, brake=parts.brake[-1], scale=scale)
-    lowest = max(mark.words.bottom for mark in named)
+    named = marks(subject, parts.sites, scale=scale)
+    lowest = max((mark.words.bottom for mark in named), default=0.0)
     deepest = scale.y(min((z for _, each in parts.sites for _, z in each.points), default=0.0))
     foot = max((mark.words.bottom for mark in named if mark.words.anchor == "end"), default=0.0)
     row = max(scale.y_axis + 16.0, lowest + 4.0, deepest + 8.0)
@@ -113,8 +116,10 @@ def scene(subject: SectionSubject) -> Scene:
         solids=(scale.path(parts.disc),) if parts.disc else (),
         spacer=_spacer_path(parts, scale),
         brake=scale.path(parts.brake, closed=False),
+        brake_x=_inside(parts, scale),
+        brake_y=round(scale.y(max(z for _, z in parts.brake)) + 26.0, 1),
         stock=tuple(scale.path(shape) for shape in parts.stock),
-        axis=f"M{_MARGIN - 30:g} {scale.y_axis:g}H{SHEET_WIDTH - right + 4:g}",
+        axis=f"M{_MARGIN - 30:g} {scale.y_axis:g}H{_axis_end(parts, scale, right):g}",
         face=scale.path(((0.0, 0.0), (0.0, shapes.FACE_RADIUS)), closed=False),
         centre=_centre_path(parts, scale, row),
         skin=_skin_path(parts, scale),
@@ -127,6 +132,19 @@ def scene(subject: SectionSubject) -> Scene:
         bar=scale_bar(scale.per_mm, height - 16.0),
         numbers=numbers,
     )
+
+
+def _inside(parts: _Parts, scale: Scale) -> Units:
+    """Give where words inside the wheel begin: inboard of hub face and centre plane."""
+    wheel = parts.fit.wheel
+    planes = [0.0, *([wheel.centre_plane.value + parts.moved] if wheel else [])]
+    return max(scale.x(u) for u in planes) + 7.0
+
+
+def _axis_end(parts: _Parts, scale: Scale, right: Units) -> Units:
+    """End the axis a little inboard of wheel and brake, before the words."""
+    inmost = min(u for u, _ in (*parts.rim, *parts.brake))
+    return min(scale.x(inmost) + 30.0, SHEET_WIDTH - right + 4.0)
 
 
 def _parts(subject: SectionSubject) -> _Parts:
@@ -298,7 +316,6 @@ def _numbers(subject: SectionSubject, parts: _Parts) -> tuple[Fact, ...]:
         Fact(
             "effective offset",
             estimated(wheel.effective_offset if wheel else None, is_signed=True),
-            "hub face to the wheel's centre plane",
         ),
         Fact("tyre width", estimated(faces.section_width if faces else None)),
         Fact("tyre diameter", estimated(tyre.diameter if tyre else None)),
@@ -336,6 +353,8 @@ def _caption(subject: SectionSubject, parts: _Parts) -> str:
         told.append(f"{subject.differs.capitalize()}.")
     if parts.tyre is None:
         told.append("The fitted tyre's place is not known and is not drawn.")
+    if overlapping(parts.sites):
+        told.append("Overlapping parts lie fore and aft.")
     if left_out:
         told.append(f"Not in this section: {named_list(left_out)}.")
     return " ".join(told)

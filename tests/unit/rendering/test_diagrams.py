@@ -259,3 +259,27 @@ def test_the_drawing_of_signs_follows_from_its_example() -> None:
     assert numbers["backspacing B"] == pytest.approx(123.6)
     assert numbers["effective offset"] == pytest.approx(14.0)
     assert numbers["overall width"] == pytest.approx(203.2)
+
+
+def test_the_brake_is_named_inside_the_wheel_and_the_axis_ends_before_the_words() -> None:
+    scene = section.scene(subject(axle=Axle.FRONT))
+    inner = max(float(x) for x, _ in re.findall(r"([\d.]+) ([\d.]+)", scene.rim[1:])[:1])
+    assert 0.0 < scene.brake_x < inner
+    assert all(mark.words.lines[0][1] != "brake" for mark in scene.sites)
+    end = float(scene.axis.rpartition("H")[2])
+    begins = [mark.words.x for mark in scene.sites if mark.words.anchor == "start"]
+    assert begins
+    assert end < min(begins)
+
+
+def test_lines_to_parts_that_overlap_lead_to_different_heights() -> None:
+    label = "{name: wire, label: wire, axle: front, facing: inboard, moves_with: knuckle, block: "
+    twice = [
+        label.replace("wire", name) + f"{{x: 0 mm, y: {y} mm, z: 200 to 260 mm}}, wanted: 5 mm}}"
+        for name, y in (("wire", "-150 to -140"), ("hose", "-146 to -136"))
+    ]
+    overlay = f"chassis:\n  sites:\n    - {twice[0]}\n    - {twice[1]}\nsetup: {{gaps: []}}\n"
+    scene = section.scene(subject(overlay, axle=Axle.FRONT))
+    feet = [mark.words.leader.split()[-1] for mark in scene.sites]
+    assert len(set(feet)) == 2
+    assert "Overlapping parts lie fore and aft." in scene.caption

@@ -12,7 +12,7 @@ from generator.site.synonyms import alike, synonym_groups
 
 def trait(front: tuple[float | None, ...], rear: tuple[float | None, ...]) -> Trait:
     words = {choice.key: (choice.order[0] if choice.order else "one",) for choice in CHOICES}
-    ends = (End("7 x 15", "205/60 R15", front), End("7 x 15", "205/60 R15", rear))
+    ends = (End("7 x 15", "205/60 R15", "", front), End("7 x 15", "205/60 R15", "", rear))
     return Trait("car/one", "One", "Wren", date(2026, 1, 2), "", words, *ends, " one")
 
 
