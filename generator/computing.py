@@ -57,7 +57,7 @@ def frame_of(whole: Library, faults: tuple[Fault, ...]) -> Guide:
         confidence={},
         faults=faults,
         left_out=tuple(sorted(faulty)),
-        data_as_of=long_date(newest) if newest else "no records yet",
+        data_as_of=f"{long_date(newest)} (newest record)" if newest else "no records yet",
         records=len(kept.setups),
     )
 

@@ -261,5 +261,5 @@ def _upheld(posterior: SitePosterior) -> LimitConfidence:
         words = f"held from both sides by {cars}{but}"
         return LimitConfidence(LimitFlag.BRACKETED, words, "measured gaps of other cars")
     side = "clears" if held.lower else "touches"
-    words = f"{cars} only say{'s' if held.cars == 1 else ''} that it {side}{but}"
+    words = f"{cars} say{'s' if held.cars == 1 else ''} only that it {side}{but}"
     return LimitConfidence(LimitFlag.ONE_SIDED, words, "a measured gap")

@@ -37,7 +37,7 @@ from generator.site.photos_shown import PhotoShown, photos_shown
 from generator.site.readings import Headline, headline, named
 from generator.site.section_shown import section_of
 from generator.site.shell import Link, PageHead
-from generator.site.sides_shown import side_facts
+from generator.site.sides_shown import side_facts, sides_differ
 
 BY_CHASSIS = True
 
@@ -64,6 +64,7 @@ class End:
     """One end of the car."""
 
     axle: str
+    differs: str
     headline: tuple[Fact, ...]
     groups: tuple[Group, ...]
     hardware: Group
@@ -91,6 +92,7 @@ class SetupPage:
     """All of the page."""
 
     setup: Setup
+    odometer: Shown
     chassis: Link | None
     notices: tuple[Notice, ...]
     headline: Headline
@@ -163,6 +165,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
     older = guide.library.setups.get(f"{setup.chassis}/{setup.supersedes}")
     return SetupPage(
         setup=setup,
+        odometer=given(setup.odometer),
         chassis=Link(chassis.value.name, urls.chassis(chassis.id)) if chassis else None,
         notices=tuple(_notices(case, replaced.get(filed.id))),
         headline=headline(case),
@@ -245,6 +248,7 @@ def _ends(
             motion = advice.motion(case, result)
         yield End(
             axle=axle.value,
+            differs=sides_differ(fitted),
             headline=(*_headline(fitted, result), *side_facts(axle, fitted, sheet)),
             groups=_groups(fitted, sheet.brake.part if sheet else "caliper"),
             hardware=group("Hardware", fitted.hardware),

@@ -88,7 +88,7 @@ def test_bounds_on_both_sides_bracket_and_on_one_side_do_not():
     assert limit_confidence(posterior(*clears, *touches)).flag is LimitFlag.BRACKETED
     one_sided = limit_confidence(posterior(*clears))
     assert one_sided.flag is LimitFlag.ONE_SIDED
-    assert one_sided.words == "2 cars only say that it clears"
+    assert one_sided.words == "2 cars say only that it clears"
 
 
 def test_a_doubted_bound_does_not_bracket():
