@@ -87,11 +87,15 @@ def _bump_stop(setup: AxleSetup) -> Iterator[Undoing]:
 
 def _also_spaced(stop: BumpStopFitted) -> str:
     both = stop.trimmed is not None and stop.spaced is not None
-    return f", {stop.spaced.value:.3g} mm put under it" if both and stop.spaced else ""
+    return f", {_tenths(stop.spaced.value)} mm put under it" if both and stop.spaced else ""
+
+
+def _tenths(amount: Mm | Deg) -> str:
+    return f"{round(amount, 1):g}"
 
 
 def _by(amount: float | None, unit: str = "mm") -> str:
-    return "" if amount is None else f" by {abs(amount):.3g} {unit}"
+    return "" if amount is None else f" by {_tenths(abs(amount))} {unit}"
 
 
 def _stop_shim(setup: AxleSetup) -> Iterator[Undoing]:
@@ -100,7 +104,7 @@ def _stop_shim(setup: AxleSetup) -> Iterator[Undoing]:
         return
     # Measured locks are those with the shim in place.
     changes: dict[str, object] = {"stop_shim": None, "toe_out_lock": None, "toe_in_lock": None}
-    words = f"steering stop shimmed by {shim:.3g} mm"
+    words = f"steering stop shimmed by {_tenths(shim)} mm"
     yield Undoing(words, shim, "mm", _without(setup, changes, ()), _moving)
 
 
@@ -154,7 +158,7 @@ def _ride_height(setup: AxleSetup, sheet: AxleSheet) -> Iterator[Undoing]:
         **_camber_at_reference(setup, sheet.suspension, change),
         **_rod_as_set(setup, sheet.suspension, change),
     }
-    words = f"{'lowered' if change < 0.0 else 'raised'} by {abs(change):.3g} mm"
+    words = f"{'lowered' if change < 0.0 else 'raised'} by {_tenths(abs(change))} mm"
     yield Undoing(words, change, "mm", _without(setup, changes, ("ride_height_change",)), _on_body)
 
 
@@ -179,7 +183,7 @@ def _rod(setup: AxleSetup) -> Iterator[Undoing]:
     longer = _value(setup.rod_change)
     if not longer:
         return
-    words = f"lateral rod {abs(longer):.3g} mm {'longer' if longer > 0.0 else 'shorter'}"
+    words = f"lateral rod {_tenths(abs(longer))} mm {'longer' if longer > 0.0 else 'shorter'}"
     without = _without(setup, {"rod_change": None, "axle_error": None}, ())
     yield Undoing(words, longer, "mm", without, _on_body)
 
@@ -191,4 +195,4 @@ def _spacer(setup: AxleSetup) -> Iterator[Undoing]:
     thickness = spacer.thickness.value
     none = spacer.model_copy(update={"thickness": replace(spacer.thickness, value=0.0)})
     without = _without(setup, {"spacer": none}, ("spacer",))
-    yield Undoing(f"spacer of {thickness:.3g} mm", thickness, "mm", without, _any)
+    yield Undoing(f"spacer of {_tenths(thickness)} mm", thickness, "mm", without, _any)

@@ -18,6 +18,6 @@ def apart(value: Number, bound: Number, places: int = 1) -> tuple[str, str]:
     most = _MOST_PLACES if abs(value - bound) > _SAME else places
     for each in range(places, most + 1):
         told = (f"{value:.{each}f}", f"{bound:.{each}f}")
-        if told[0] != told[1]:
+        if float(told[0]) != float(told[1]):
             break
     return told

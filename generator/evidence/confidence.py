@@ -48,11 +48,15 @@ class LimitFlag(Enum):
 
 @dataclass(frozen=True)
 class Reason:
-    """One condition: whether it holds, in words; `raises` says what would make it hold."""
+    """One condition: whether it holds, in words; `raises` says what would make it hold.
+
+    `is_told`: its lengths are the guide's own, not as somebody typed them.
+    """
 
     holds: bool
     words: str
     raises: str = ""
+    is_told: bool = False
 
 
 @dataclass(frozen=True)
@@ -136,7 +140,7 @@ def _no_limit_against(seen: _Seen) -> Reason:
         f"{against} its gap at {where} ({key.axle.value}, {key.side.value}) by "
         f"{abs(worst.influence.off_by):.0f} mm"
     )
-    return Reason(False, words, f"a second measurement at {where}")
+    return Reason(False, words, f"a second measurement at {where}", is_told=True)
 
 
 def _worst(doubtful: tuple[Weighed, ...]) -> Weighed:

@@ -18,6 +18,7 @@ _OTHER_UNIT = {
     Dimension.TORQUE: ("lb ft", 0),
     Dimension.PRESSURE: ("psi", 0),
     Dimension.SPEED: ("mph", 0),
+    Dimension.ANGLE_PER_LENGTH: ("°/in", 2),
 }
 """The unit of the inch readers and its decimals; an angle is the same to all."""
 _METRIC_UNIT = {
@@ -113,7 +114,7 @@ def given(quantity: Quantity | None, *, is_signed: bool = False) -> Shown:
 
 
 def _other_decimals(least: int, value: Ratio) -> int:
-    return 1 if 0.0 < abs(value) < 10.0 else least
+    return max(1, least) if 0.0 < abs(value) < 10.0 else least
 
 
 def estimated(estimate: Estimate | None, *, is_signed: bool = False) -> Shown:

@@ -18,12 +18,21 @@ from generator.records.library import Filed
 from generator.records.setup import Setup
 from generator.records.words import Axle, Side
 from generator.site import urls
+from generator.site.facts import Shown, said, words
 from generator.site.guide import Guide
 from generator.site.lifecycle import REPLACED, WITHDRAWN, events, replaced_by, standing
 from generator.site.shell import Link
 
 _NO_EVENT_OF_A_LIMIT = "replaces"
 """The older record tells of it, too, and stands in the same list."""
+
+
+@dataclass(frozen=True)
+class Said:
+    """What a record found, and in which position with which tool."""
+
+    shown: Shown
+    seen: str = ""
 
 
 @dataclass(frozen=True)
@@ -37,7 +46,7 @@ class Step:
     day: date
     event: str
     record: Link
-    says: tuple[str, ...]
+    says: tuple[Said, ...]
     told: str
     added: Change | None
     counts: bool
@@ -117,13 +126,13 @@ def _steps(guide: Guide, name: str, found: list[Entry]) -> Iterator[Step]:
             yield Step(event.day, event.word, link, (), told, None, counts)
 
 
-def _words(filed: Filed[Setup], entry: Entry) -> str:
-    """Give what a record says of a limit, in its own words."""
+def _words(filed: Filed[Setup], entry: Entry) -> Said:
+    """Give what a record says of a limit, and how it was seen."""
     if entry.index < 0:
-        return "a mark that nothing cured: it touched"
+        return Said(words("a mark that nothing cured: it touched"))
     gap = filed.value.gaps[entry.index]
     tool = f", {gap.tool.value}" if gap.tool else ""
-    return f"{gap.gap.typed} at {gap.state.value}{tool}"
+    return Said(said(gap.gap), f"{gap.state.value}{tool}")
 
 
 def _joined(told: Iterable[LimitStory]) -> Iterator[LimitStory]:

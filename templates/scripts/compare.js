@@ -60,7 +60,7 @@ const change = (fact, first) => {
 
 const isWithdrawn = (column) => column.standing === "withdrawn";
 
-// A column that counts no more is muted.
+// A column that counts no more is muted, and what it says of gaps is struck out.
 const cell = (column, kind, ...content) => {
   const soft = isWithdrawn(column) ? " soft" : "";
   return make("td", { role: "cell", "data-label": column.letter, class: kind + soft }, make("span", {}, ...content));
@@ -80,7 +80,7 @@ const shared = (columns, cells) => {
   const firsts = new Map();
   cells.forEach((each, at) => {
     const { letter } = columns[at];
-    const said = each.textContent + (each.querySelector(".tone-plain") ? letter : "");
+    const said = each.textContent + (each.querySelector("s") ? letter : "");
     const first = firsts.get(said);
     each.dataset.letters = letter;
     if (!first) firsts.set(said, each);
@@ -140,8 +140,8 @@ const factTable = (columns, end) => {
 
 const gapCell = (column, gap, templates) => {
   if (!gap) return cell(column, "", make("span", { class: "small soft" }, "no such site on the sheet of this car"));
-  const flag = templates.get(gap.word).content.cloneNode(true);
-  if (isWithdrawn(column) && gap.word !== "unknown") flag.querySelector(".flag").className = "flag tone-plain";
+  const isStruck = isWithdrawn(column) && gap.word !== "unknown";
+  const flag = isStruck ? make("s", {}, gap.word) : templates.get(gap.word).content.cloneNode(true);
   return cell(column, "", flag, make("br"), make("span", { class: "small soft" }, make("bdi", {}, ...withLengths(gap.reason))));
 };
 
@@ -237,6 +237,7 @@ const GAPS_TOLD =
 
 const contents = (columns, ids, templates) => {
   const others = columns.slice(1);
+  const reporting = columns.filter((each) => each.gaps.length);
   const isMixed = new Set(columns.map((each) => each.chassisId)).size > 1;
   const mixed = "These are different cars: what clears on one says nothing about the other.";
   return [
@@ -261,8 +262,8 @@ const contents = (columns, ids, templates) => {
     make("h2", {}, "Gaps as reported"),
     make("p", {}, "The least favourable of each site. What nobody looked at is not known, never clear."),
     ...columns.filter((each) => !each.gaps.length).map((each) => make("p", {}, `${each.letter} is not in this table: ${withoutGaps(each)}.`)),
-    ...(others.length ? [make("p", { class: "small soft" }, GAPS_TOLD)] : []),
-    ...gaps(columns.filter((each) => each.gaps.length), templates),
+    ...(reporting.length > 1 ? [make("p", { class: "small soft" }, GAPS_TOLD)] : []),
+    ...gaps(reporting, templates),
   ];
 };
 

@@ -7,9 +7,11 @@ of its word. Setups of the club stand on their row by the number they have on th
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import groupby
+from math import ceil, floor
 
 from generator.evidence.window import OffsetWindow, WidthRow
 from generator.frozen import dataclass
+from generator.quantities.rim_size import MM_PER_INCH
 from generator.quantities.units import Inch, Mm
 from generator.rendering.layout import LETTER, SHEET_WIDTH, Units
 from generator.site.drawings import ChartPoint, WindowSubject
@@ -23,6 +25,8 @@ _ROW: Units = 58.0
 _AXIS: Units = 64.0
 _LEGEND: Units = 30.0
 _TICK: Mm = 20.0
+_NARROW: Mm = 100.0
+"""An axis shorter than this has room for half inches."""
 _MARK: Units = 7.0
 _AROUND: Mm = 12.0
 _STAR: Units = 64.0
@@ -80,7 +84,7 @@ class Scene:
     left: Units
     right: Units
     bottom: Units
-    ticks: tuple[tuple[Units, str], ...]
+    ticks: tuple[tuple[str, tuple[tuple[Units, str], ...]], ...]
     stock_x: Units
     stock_y: Units
     legend: tuple[tuple[Units, str, str], ...]
@@ -131,7 +135,10 @@ def scene(subject: WindowSubject) -> Scene:
         left=_LEFT,
         right=SHEET_WIDTH - _RIGHT,
         bottom=bottom,
-        ticks=tuple(_ticks(across)),
+        ticks=(
+            ("metric", tuple(_ticks(across, _TICK, 1.0))),
+            ("inch", tuple(_ticks(across, _inch_step(across), MM_PER_INCH))),
+        ),
         stock_x=across.x(window.stock_offset),
         stock_y=round(_TOP + (widths.index(nearest) + 1.0) * _ROW - 16.0, 1),
         legend=tuple((_LEFT + 140.0 * at, *each) for at, each in enumerate(_GROUNDS.items())),
@@ -220,11 +227,15 @@ def _numbers(cluster: list[ChartPoint]) -> Iterator[str]:
             yield str(found[1])
 
 
-def _ticks(across: _Across) -> Iterator[tuple[Units, str]]:
-    at = _TICK * -(-across.low // _TICK)
-    while at <= across.high:
-        yield across.x(at), f"{at + 0.0:g}".replace("-", "\u2212")
-        at += _TICK
+def _inch_step(across: _Across) -> Inch:
+    return 0.5 if across.high - across.low < _NARROW else 1.0
+
+
+def _ticks(across: _Across, step: float, unit: Mm) -> Iterator[tuple[Units, str]]:
+    """Divide the axis into round steps of a unit."""
+    first, last = ceil(across.low / (step * unit)), floor(across.high / (step * unit))
+    for at in range(first, last + 1):
+        yield across.x(at * step * unit), f"{at * step:g}".replace("-", "\u2212")
 
 
 def _described(window: OffsetWindow, subject: WindowSubject) -> str:

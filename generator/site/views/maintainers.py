@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
-from generator.evidence.confidence import LimitFlag, RecordFlag, limit_confidence
+from generator.evidence.confidence import LimitFlag, Reason, RecordFlag, limit_confidence
 from generator.evidence.limits import SitePosterior
 from generator.evidence.worth import Measurement, worth_for_club
 from generator.frozen import dataclass
@@ -33,7 +33,7 @@ class Questioned:
 
     setup: Link
     member: str
-    against: tuple[str, ...]
+    against: tuple[Reason, ...]
     settled_by: tuple[str, ...]
 
 
@@ -171,7 +171,7 @@ def _questioned(guide: Guide) -> Iterator[tuple[date, str, Questioned]]:
         known = guide.confidence.get(filed.id)
         if known is None or known.flag is not RecordFlag.IN_QUESTION:
             continue
-        against = tuple(reason.words for reason in known.reasons if not reason.holds)
+        against = tuple(reason for reason in known.reasons if not reason.holds)
         asked = Questioned(_link(filed), filed.value.member, against, known.raise_by)
         yield filed.value.date, filed.id, asked
 

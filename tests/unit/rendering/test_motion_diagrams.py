@@ -209,7 +209,12 @@ def test_unknown_travel_is_said_in_words_and_never_drawn() -> None:
 def test_a_stretch_runs_from_its_lower_to_its_higher_offset() -> None:
     scene = window.scene(window_subject())
     tight = next(each for row in scene.rows for each in row.stretches if each.word == "tight")
-    ticks = {text.replace("\u2212", "-"): x for x, text in scene.ticks}
+    drawn = dict(scene.ticks)
+    ticks, inches = ({text.replace("\u2212", "-"): x for x, text in drawn[unit]}
+                     for unit in ("metric", "inch"))  # fmt: skip
+    # 1 in is 25.4 mm: yard-pound agreement of 1959
+    across = (ticks["40"] - ticks["20"]) / 20.0 * 25.4
+    assert inches["2"] - inches["1"] == pytest.approx(across, abs=0.2)
     per_mm = (ticks["40"] - ticks["20"]) / 20.0
     assert tight.x == pytest.approx(ticks["40"], abs=0.2)
     assert tight.width / per_mm == pytest.approx(20.0, abs=0.3)

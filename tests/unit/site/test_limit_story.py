@@ -12,7 +12,7 @@ from generator.records.collect import collect
 from generator.records.examples import example_files
 from generator.records.words import Axle
 from generator.site.guide import Guide
-from generator.site.limit_story import LimitStory, stories
+from generator.site.limit_story import LimitStory, Said, stories
 
 GAP = "gaps: [{site: strut-tube, side: both, state: static, gap: %s, tool: feeler gauge}]"
 OWN, OTHER = "Seven-inch wheels with the fender lips rolled", "The same wheels again"
@@ -31,9 +31,14 @@ def strut(found: Guide) -> LimitStory:
     return told[0]
 
 
+def told(said: Said) -> str:
+    return f"{said.shown.typed or said.shown.text} at {said.seen}"
+
+
 def lines(story: LimitStory) -> list[tuple[date, str, str, tuple[str, ...], bool]]:
     return [
-        (each.day, each.event, each.record.label, each.says, each.counts) for each in story.steps
+        (each.day, each.event, each.record.label, tuple(map(told, each.says)), each.counts)
+        for each in story.steps
     ]
 
 
