@@ -67,12 +67,16 @@ class Stretch:
 
 @dataclass(frozen=True)
 class WidthRow:
-    """One wheel width with its tyre. Without a tyre nothing is known, and `unknown` says why."""
+    """One wheel width with its tyre. Without a tyre nothing is known, and `unknown` says why.
+
+    at_stock: the sites that make the word at the stock wheel's effective offset.
+    """
 
     width: Inch
     tyre: str
     stretches: tuple[Stretch, ...]
     unknown: str = ""
+    at_stock: tuple[str, ...] = ()
 
     def word_at(self, offset: Mm) -> str:
         """Give the word at an effective offset; not known outside the window."""
@@ -192,7 +196,8 @@ def window_of(chassis: Filed[Chassis], reach: Reach, evidence: ChassisEvidence) 
             continue
         bad = [each for site in known for each in _bad(site, reach.wheels[width], (low, high))]
         stretches = _stretches(bad, reach.unknown, (low, high))
-        rows.append(WidthRow(width, str(tyre), stretches))
+        _, at_stock = _word([each for each in bad if each.low < offset < each.high], reach.unknown)
+        rows.append(WidthRow(width, str(tyre), stretches, at_stock=at_stock))
     return OffsetWindow(
         chassis.id, axle, low, high, tuple(rows), reach.unknown,
         sheet.stock_wheel.size.width_code, offset,

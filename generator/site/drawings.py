@@ -72,11 +72,15 @@ class CurvesSubject:
 
 @dataclass(frozen=True)
 class WindowSubject:
-    """Wheel width against effective offset: what clears, and the setups of the club as points."""
+    """Wheel width against effective offset: what clears, and the setups of the club as points.
+
+    stock: what is said of the stock wheel, a sentence.
+    """
 
     id: str
     window: OffsetWindow
     points: tuple["ChartPoint", ...]
+    stock: str = ""
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,6 @@
 """The offset window of one end of a chassis for its page: the drawing, and its numbers in rows."""
 
+from generator.evidence.remedies import ENOUGH
 from generator.evidence.window import OffsetWindow, WidthRow
 from generator.frozen import dataclass
 from generator.quantities.units import Inch
@@ -65,9 +66,33 @@ def window_shown(
     window = advice.window(guide, chassis, axle)
     labels = {site.name: site.label for site in chassis.value.sites if site.axle is axle}
     return WindowShown(
-        WindowSubject(f"window-{axle.value}", window, points),
+        WindowSubject(f"window-{axle.value}", window, points, _stock(window, labels)),
         tuple(_width(row, labels) for row in rows_shown(window, points)),
     )
+
+
+_ENOUGH = ENOUGH.replace(" ", "\u00a0")
+_STANDS = {
+    "clears": "expected to clear",
+    "tight": f"tight, less than {_ENOUGH} likely to keep the wanted gap at",
+    "touches": "expected to touch",
+    "not known": "nothing is known of",
+}
+
+
+def _stock(window: OffsetWindow, labels: dict[str, str]) -> str:
+    """Say how the stock wheel stands with the tyre of its row, and because of which sites."""
+    rows = [row for row in window.rows if row.stretches]
+    if not rows:
+        return ""
+    row = min(rows, key=lambda each: abs(each.width - window.stock_width))
+    held = [each for each in row.stretches if each.low <= window.stock_offset <= each.high]
+    if not held:
+        return ""
+    # Names of sites hold commas.
+    names = "; ".join(labels.get(name, name) for name in row.at_stock)
+    told = f"Stock width and offset with {row.tyre}: {_STANDS[held[0].word]}"
+    return f"{told} {names}." if names else f"{told}."
 
 
 def rows_shown(window: OffsetWindow, points: tuple[ChartPoint, ...]) -> tuple[WidthRow, ...]:

@@ -30,8 +30,22 @@ _BEAD: Mm = 380.2
 """Bead seat of a rim of 15 in [ISO4000-2], from memory."""
 _FLANGE = Estimate(FLANGE_THICKNESS, 0.0, Basis.ASSUMED)
 _ROW: Units = 58.0
+_RIM_ABOVE: Units = 18.0
+"""How far above the rim its width is drawn."""
+_TAIL: Units = 34.0
+_NEAR: Mm = 0.01
 _FOOT: Mm = 95.0
 """The axis is drawn nearer than it is: only lengths across the car are to scale."""
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part's name, and the leader from it to the part."""
+
+    leader: str
+    x: Units
+    y: Units
+    name: str
 
 
 @dataclass(frozen=True)
@@ -50,6 +64,10 @@ class Scene:
     axis: str
     centre: str
     dimensions: tuple[Dimension, ...]
+    parts: tuple[Part, ...]
+    flange: str
+    flange_x: Units
+    flange_y: Units
     outward: str
     outward_y: Units
     numbers: tuple[Fact, ...]
@@ -64,7 +82,10 @@ def scene(subject: SignsSubject) -> Scene:
         (u, max(r - _FOOT, 12.0)) for u, r in shapes.disc_shape(wheel, _BEAD, SPACER, None)
     )
     top, foot = scale.y(max(r for _, r in rim)), scale.y(0.0)
-    named = tuple(_named(wheel, top, foot))
+    lip, wide = scale.x(wheel.outboard_lip.value), top - _RIM_ABOVE
+    inner = wheel.inboard_lip.value
+    lip_foot = scale.y(min(r for u, r in rim if abs(u - inner) < _NEAR))
+    named = tuple(_named(wheel, top, foot, lip_foot))
     numbers = [Fact(each.name, _shown(each.value)) for each in named]
     numbers += [
         Fact("spacer s", exact_length(SPACER, 0)),
@@ -91,6 +112,10 @@ def scene(subject: SignsSubject) -> Scene:
         axis=f"M90 {foot:g}H560",
         centre=f"M{scale.x(wheel.centre_plane.value):g} {top - 10:g}V{foot + 2.6 * _ROW:g}",
         dimensions=tuple(_drawn(each, scale) for each in named),
+        parts=tuple(_parts(scale)),
+        flange=f"M{lip - _TAIL:g} {wide:g}H{lip:g}",
+        flange_x=lip - _TAIL - 6.0,
+        flange_y=wide + 8.0,
         outward="M118 40H30",
         outward_y=30.0,
         numbers=tuple(numbers),
@@ -120,16 +145,21 @@ class _Named:
     from_y: Units
     words_from: Mm | None = None
     """What its words stand right of, where the wheel's centre plane would run through them."""
+    right_from: Units | None = None
+    """Where the line of its right end starts, if not where that of its left one does."""
 
 
-def _named(wheel: WheelPosition, top: Units, foot: Units) -> Iterator[_Named]:
+def _named(wheel: WheelPosition, top: Units, foot: Units, lip_foot: Units) -> Iterator[_Named]:
     inner, outer = wheel.inboard_lip.value, wheel.outboard_lip.value
     seats = (inner + _FLANGE.value, outer - _FLANGE.value)
     row = foot + 22.0
     centre = wheel.centre_plane.value
     yield _Named("overall width", wheel.overall_width, (inner, outer), top - 74.0, top)
-    yield _Named("rim width W", wheel.width, seats, top - 18.0, top)
-    yield _Named("backspacing B", wheel.backspacing, (inner, SPACER), row, foot - 60.0, centre)
+    yield _Named("rim width W", wheel.width, seats, top - _RIM_ABOVE, top)
+    yield _Named(
+        "backspacing B", wheel.backspacing, (inner, SPACER), row, foot - 60.0, centre,
+        right_from=lip_foot,
+    )  # fmt: skip
     yield _Named("offset ET", wheel.offset, (centre, SPACER), row + _ROW, foot - 60.0)
     yield _Named("effective offset", wheel.effective_offset, (centre, 0.0), row + 2 * _ROW, foot)
 
@@ -138,9 +168,25 @@ def _drawn(named: _Named, scale: Scale) -> Dimension:
     line = across(scale, named.ends, named.y, named.from_y)
     above = -8.0 if named.y < named.from_y else 24.0
     drawn = dimension(named.name, estimated(named.value), line, above)
+    if named.right_from is not None:
+        left, right = drawn.extensions
+        start, rest = right.split(" ")[0], right.partition("V")[2]
+        drawn = replace(drawn, extensions=(left, f"{start} {named.right_from:g}V{rest}"))
     if named.words_from is None:
         return drawn
     return replace(drawn, x=scale.x(named.words_from) + 8.0, anchor="start")
+
+
+def _parts(scale: Scale) -> Iterator[Part]:
+    """Name the faces and the spacer between them, each right of the wheel's centre plane."""
+    x = scale.x(SPACER - OFFSET) + 30.0
+    for name, u, r in (
+        ("hub face", 0.0, 46.0),
+        ("spacer s", SPACER / 2.0, 31.0),
+        ("mounting face", SPACER, 16.0),
+    ):
+        y = scale.y(r)
+        yield Part(f"M{x - 6.0:g} {y:g}H{scale.x(u):g}", x, y + 8.0, name)
 
 
 def _shown(value: Estimate) -> Shown:

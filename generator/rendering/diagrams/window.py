@@ -1,13 +1,12 @@
 """The offset window: for each wheel width the effective offsets at which a usual tyre clears.
 
 One row for each width, the widest at the top; outboard is to the left. Each stretch has the ground
-of its word. Setups of the club stand on their row by the number they have on the page.
+of its word. Setups of the club stand on their row by the number they have on the page; where rings
+are too close for a number each, their numbers stand beside them in the order of the rings.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
-from itertools import groupby
-from math import ceil, floor
+from math import ceil, floor, fsum
 
 from generator.evidence.window import OffsetWindow, WidthRow
 from generator.frozen import dataclass
@@ -28,8 +27,16 @@ _TICK: Mm = 20.0
 _NARROW: Mm = 100.0
 """An axis shorter than this has room for half inches."""
 _MARK: Units = 7.0
-_AROUND: Mm = 12.0
-_STAR: Units = 64.0
+_AROUND: Mm = 16.0
+_STAR: Units = 18.0
+_BESIDE: Units = _MARK + 4.0
+_APART: Units = 12.0
+_ONE: Units = 4.0
+"""Rings that lie nearer look like one."""
+_MOST_NUMBERS = 6
+"""Numbers beside rings at most; more would run off the sheet, and stand in the table."""
+_WORD: dict[str, Units] = {"clears": 58.0, "tight": 44.0, "touches": 74.0, "not known": 96.0}
+"""Breadth of each word as it is set, with a little around it."""
 _GROUNDS = {
     "clears": "dw-region-clears",
     "tight": "dw-region-tight",
@@ -40,21 +47,26 @@ _GROUNDS = {
 
 @dataclass(frozen=True)
 class Stretch:
-    """One stretch of one width: its ground, and its word where there is room."""
+    """One stretch of one width: its ground, and its word with its middle, where there is room."""
 
     ground: str
     x: Units
     width: Units
     word: str
+    word_x: Units
 
 
 @dataclass(frozen=True)
 class Point:
-    """Setups that stand close together on one row: a mark for each, one label for all."""
+    """Setups that stand close together on one row: a mark for each, one label for all.
+
+    The label stands right of the marks, or left of them where it would leave the sheet.
+    """
 
     marks: tuple[Units, ...]
     x: Units
     label: str
+    anchor: str = "start"
 
 
 @dataclass(frozen=True)
@@ -115,20 +127,21 @@ def scene(subject: WindowSubject) -> Scene:
     shown = rows_shown(window, subject.points)[::-1]
     widths = [each.width for each in shown]
     nearest = min(widths, key=lambda width: abs(width - window.stock_width))
+    star = across.x(window.stock_offset)
     rows = tuple(
-        _row(each, _TOP + at * _ROW, across, _on_row(each.width, subject.points, shown))
+        _row(
+            _Placed(each, _TOP + at * _ROW, star if each.width == nearest else None),
+            across,
+            _on_row(each.width, subject.points, shown),
+        )
         for at, each in enumerate(shown)
     )
     bottom = _TOP + len(rows) * _ROW
-    rows = tuple(
-        _without_word(row, across.x(window.stock_offset)) if width == nearest else row
-        for row, width in zip(rows, widths, strict=True)
-    )
     return Scene(
         id=subject.id,
         title=f"{window.axle.value.capitalize()}: wheel width against effective offset",
         desc=_described(window, subject),
-        caption=f"{window.axle.value.capitalize()}. " + _caption(window),
+        caption=f"{window.axle.value.capitalize()}. {_caption(subject)}".strip(),
         height=round(bottom + _AXIS + 2.0 * _LEGEND + 14.0, 1),
         rows=rows,
         row=_ROW,
@@ -139,11 +152,17 @@ def scene(subject: WindowSubject) -> Scene:
             ("metric", tuple(_ticks(across, _TICK, 1.0))),
             ("inch", tuple(_ticks(across, _inch_step(across), MM_PER_INCH))),
         ),
-        stock_x=across.x(window.stock_offset),
+        stock_x=star,
         stock_y=round(_TOP + (widths.index(nearest) + 1.0) * _ROW - 16.0, 1),
-        legend=tuple((_LEFT + 140.0 * at, *each) for at, each in enumerate(_GROUNDS.items())),
+        legend=tuple((_LEFT + 140.0 * at, *each) for at, each in enumerate(_grounds(rows))),
         legend_y=round(bottom + _AXIS + 14.0, 1),
     )
+
+
+def _grounds(rows: tuple[Row, ...]) -> Iterator[tuple[str, str]]:
+    """Give the words that occur with their grounds."""
+    drawn = {each.ground for row in rows for each in row.stretches}
+    return ((word, ground) for word, ground in _GROUNDS.items() if ground in drawn)
 
 
 def _across(window: OffsetWindow, points: tuple[ChartPoint, ...]) -> _Across:
@@ -166,7 +185,17 @@ def _on_row(
     ]
 
 
-def _row(row: WidthRow, y: Units, across: _Across, points: list[ChartPoint]) -> Row:
+@dataclass(frozen=True)
+class _Placed:
+    """One width, where its row begins, and where the star of the stock wheel stands on it."""
+
+    row: WidthRow
+    y: Units
+    star: Units | None
+
+
+def _row(at: _Placed, across: _Across, points: list[ChartPoint]) -> Row:
+    row, y = at.row, at.y
     spans = [(each.word, each.low, each.high) for each in row.stretches]
     spans = spans or [("not known", across.low, across.high)]
     placed = [
@@ -178,53 +207,94 @@ def _row(row: WidthRow, y: Units, across: _Across, points: list[ChartPoint]) -> 
         text_y=round(y + _ROW / 2.0 + 8.0, 1),
         word_y=round(y + _ROW - 8.0, 1),
         mark_y=round(y + _MARK + 9.0, 1),
-        stretches=tuple(_stretch(*each) for each in placed if each[2] > each[1]),
+        stretches=tuple(_stretch(*each, at.star) for each in placed if each[2] > each[1]),
         points=tuple(_points(points, across)),
     )
 
 
-def _stretch(word: str, low: Units, high: Units) -> Stretch:
-    room = high - low > LETTER * len(word) + 8.0
-    return Stretch(_GROUNDS[word], low, round(high - low, 1), word if room else "")
+def _stretch(word: str, low: Units, high: Units, star: Units | None) -> Stretch:
+    """Write the word in the middle of what is free of the star."""
+    free = [(low, high)]
+    if star is not None and low < star < high:
+        free = [(low, star - _STAR), (star + _STAR, high)]
+    left, right = max(free, key=lambda each: each[1] - each[0])
+    room = right - left > _WORD[word]
+    middle = round((left + right) / 2.0, 1)
+    return Stretch(_GROUNDS[word], low, round(high - low, 1), word if room else "", middle)
 
 
-def _without_word(row: Row, x: Units) -> Row:
-    """Leave out the word that the star would stand on."""
-    stretches = tuple(
-        replace(each, word="") if abs(each.x + each.width / 2.0 - x) < _STAR else each
-        for each in row.stretches
-    )
-    return replace(row, stretches=stretches)
+@dataclass(frozen=True)
+class _Ring:
+    """Setups whose marks lie upon each other, from the left one on, with their numbers."""
+
+    marks: tuple[Units, ...]
+    label: str
+
+    @property
+    def right(self) -> Units:
+        """Give where a label right of it begins."""
+        return self.marks[-1] + _BESIDE
+
+    @property
+    def left(self) -> Units:
+        """Give where a label left of it ends."""
+        return self.marks[0] - _BESIDE
 
 
 def _points(points: list[ChartPoint], across: _Across) -> Iterator[Point]:
-    """Put setups whose labels would overlap under one label, from left to right."""
-    cluster: list[ChartPoint] = []
+    """Give the numbers from left to right: beside a ring where there is room, else for several."""
+    rings = _rings(points, across)
+    taken, at = _LEFT, 0
+    while at < len(rings):
+        ring = rings[at]
+        last = _last_together(rings, at)
+        if last == at and ring.right + _breadth(ring.label) <= SHEET_WIDTH - _RIGHT:
+            point = Point(ring.marks, ring.right, ring.label)
+        elif ring.left - _breadth(ring.label) > taken + _APART:
+            point, last = Point(ring.marks, ring.left, ring.label, "end"), at
+        else:
+            point = _together(rings[at : last + 1])
+        yield point
+        taken = rings[last].right + (_breadth(point.label) if point.anchor == "start" else 0.0)
+        at = last + 1
+
+
+def _rings(points: list[ChartPoint], across: _Across) -> list[_Ring]:
+    """Take marks that cannot be told apart together."""
+    rings: list[_Ring] = []
     for point in sorted(points, key=lambda each: (each.effective_offset, each.number)):
-        if cluster:
-            before = _point(cluster, across)
-            if across.x(point.effective_offset) < before.x + LETTER * (len(before.label) + 1):
-                cluster.append(point)
-                continue
-            yield before
-        cluster = [point]
-    if cluster:
-        yield _point(cluster, across)
+        x = across.x(point.effective_offset)
+        if rings and x - rings[-1].marks[0] < _ONE:
+            marks = tuple(dict.fromkeys((*rings[-1].marks, x)))
+            rings[-1] = _Ring(marks, f"{rings[-1].label}+{point.number}")
+        else:
+            rings.append(_Ring((x,), str(point.number)))
+    return rings
 
 
-def _point(cluster: list[ChartPoint], across: _Across) -> Point:
-    marks = tuple(dict.fromkeys(across.x(each.effective_offset) for each in cluster))
-    return Point(marks, marks[-1] + _MARK + 4.0, ", ".join(_numbers(cluster)))
+def _last_together(rings: list[_Ring], first: int) -> int:
+    """Give the last of the rings, from one on, whose numbers would run into the next ring."""
+    label, last = rings[first].label, first
+    while last + 1 < len(rings) and rings[last].right + _breadth(label) > rings[last + 1].left:
+        last += 1
+        label = f"{label}, {rings[last].label}"
+    return last
 
 
-def _numbers(cluster: list[ChartPoint]) -> Iterator[str]:
-    """Write runs of numbers shortly."""
-    numbers = sorted(each.number for each in cluster)
-    for _, run in groupby(enumerate(numbers), key=lambda each: each[1] - each[0]):
-        found = [number for _, number in run]
-        yield str(found[0]) if len(found) < 3 else f"{found[0]}–{found[-1]}"
-        if len(found) == 2:
-            yield str(found[1])
+def _together(rings: list[_Ring]) -> Point:
+    marks = tuple(mark for ring in rings for mark in ring.marks)
+    label = ", ".join(ring.label for ring in rings)
+    counted = len(label.replace("+", " ").replace(",", " ").split())
+    if counted > _MOST_NUMBERS:
+        label = f"{counted} setups"
+    if rings[-1].right + _breadth(label) > SHEET_WIDTH - _RIGHT:
+        return Point(marks, rings[0].left, label, "end")
+    return Point(marks, rings[-1].right, label)
+
+
+def _breadth(label: str) -> Units:
+    """Give the breadth of a label of figures; commas and spaces take half."""
+    return LETTER * fsum(0.5 if each in ", " else 1.0 for each in label)
 
 
 def _inch_step(across: _Across) -> Inch:
@@ -246,11 +316,8 @@ def _described(window: OffsetWindow, subject: WindowSubject) -> str:
     )
 
 
-def _caption(window: OffsetWindow) -> str:
-    unknown = ""
+def _caption(subject: WindowSubject) -> str:
+    window, unknown = subject.window, ""
     if window.unknown_sites:
         unknown = f" Nothing is said to clear: {'; '.join(window.unknown_sites)}."
-    return (
-        "Further left is further outboard. The star is the stock wheel; rings are setups, by their "
-        "numbers." + unknown
-    )
+    return f"{subject.stock}{unknown}".strip()

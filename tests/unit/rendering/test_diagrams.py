@@ -259,6 +259,13 @@ def test_the_drawing_of_signs_follows_from_its_example() -> None:
     assert numbers["backspacing B"] == pytest.approx(123.6)
     assert numbers["effective offset"] == pytest.approx(14.0)
     assert numbers["overall width"] == pytest.approx(203.2)
+    assert [part.name for part in scene.parts] == ["hub face", "spacer s", "mounting face"]
+    # The line of the backspacing starts at the rim's inboard lip, not in mid-air.
+    line = next(each for each in scene.dimensions if each.name == "backspacing B")
+    x, y = (float(text) for text in line.extensions[1].strip("M").partition("V")[0].split())
+    corners = [float(text) for text in scene.rim.strip("Mz").split()]
+    places = zip(corners[::2], corners[1::2], strict=True)
+    assert y == max(down for across, down in places if abs(across - x) < 0.2)
 
 
 def test_the_brake_is_named_inside_the_wheel_and_the_axis_ends_before_the_words() -> None:

@@ -224,7 +224,36 @@ def test_a_stretch_runs_from_its_lower_to_its_higher_offset() -> None:
 def test_rows_rise_with_the_width_and_setups_stand_on_theirs() -> None:
     scene = window.scene(window_subject())
     assert [row.text for row in scene.rows] == ["7 in", "6 in"]
-    assert [[point.label for point in row.points] for row in scene.rows] == [["3"], ["1, 2"]]
+    assert [[point.label for point in row.points] for row in scene.rows] == [["3"], ["1+2"]]
+
+
+def test_numbers_stand_in_the_order_of_their_rings() -> None:
+    """On the 6 in row from left to right: 7, 4, then 9 and 2 upon each other, far off 1."""
+    placed = ((1, 60.0), (2, 24.1), (4, 22.0), (7, 20.0), (9, 24.0))
+    points = tuple(ChartPoint(number, 6.0, offset) for number, offset in placed)
+    row = window.scene(replace(window_subject(), points=points)).rows[-1]
+    found = [part for point in row.points for part in point.label.split(", ")]
+    assert found == ["7", "4", "9+2", "1"]
+    assert [mark for point in row.points for mark in point.marks] == sorted(
+        mark for point in row.points for mark in point.marks
+    )
+
+
+def test_more_numbers_than_there_is_room_for_are_counted() -> None:
+    points = tuple(ChartPoint(number, 6.0, 24.0 + 1.5 * number) for number in range(1, 10))
+    row = window.scene(replace(window_subject(), points=points)).rows[-1]
+    assert [point.label for point in row.points] == ["1", "8 setups"]
+
+
+def test_the_legend_has_what_occurs_and_every_wide_stretch_its_word_beside_the_star() -> None:
+    scene = window.scene(window_subject())
+    drawn = {each.ground for row in scene.rows for each in row.stretches}
+    assert {ground for _, _, ground in scene.legend} == drawn
+    for row in scene.rows:
+        for each in row.stretches:
+            assert each.word or each.width < 150.0
+    starred = [each for each in scene.rows[-1].stretches if each.word]
+    assert all(abs(each.word_x - scene.stock_x) > 30.0 for each in starred)
 
 
 def test_what_is_not_known_has_a_ground_of_its_own() -> None:
