@@ -30,20 +30,18 @@ class Seen:
     label: str
     side: Side
     chance: Probability | None
-    free: Probability | None
     word: str
 
 
 @dataclass(frozen=True)
 class Stand:
-    """How one site stands: its words on all its sides, and the chances on the weaker one.
+    """How one site stands: its words on all its sides, and the chance on the weaker one.
 
     None where a side is not known.
     """
 
     words: frozenset[str]
     chance: Probability | None
-    free: Probability | None
 
 
 Whole = Mapping[tuple[str, Side], Seen]
@@ -81,11 +79,11 @@ class ChangedEnd:
             site = self._sites[each.site]
             for side in sides_of(site, each.side):
                 if each.gap is None:
-                    found[site.name, side] = Seen(site.label, side, None, None, word_of(None, None))
+                    found[site.name, side] = Seen(site.label, side, None, word_of(None, None))
                     continue
                 key = SiteKey(self.axle, site.name, side, each.condition)
                 chance, free = self._chances(key, each.gap, each.wanted)
-                found[site.name, side] = Seen(site.label, side, chance, free, word_of(chance, free))
+                found[site.name, side] = Seen(site.label, side, chance, word_of(chance, free))
         return found
 
     def _chances(
@@ -118,7 +116,7 @@ class ChangedEnd:
 def _stand(seen: Iterable[Seen]) -> Stand:
     sides = tuple(seen)
     words = frozenset(each.word for each in sides) or frozenset({"not known"})
-    return Stand(words, _least(each.chance for each in sides), _least(each.free for each in sides))
+    return Stand(words, _least(each.chance for each in sides))
 
 
 def _least(chances: Iterable[Probability | None]) -> Probability | None:

@@ -141,6 +141,15 @@ def levers(corner: Corner, site: SiteSheet) -> tuple[Lever, ...]:
     return tuple(each for each in found if each is not None and each.amounts)
 
 
+def _signed(amount: Amount) -> str:
+    """Write an amount with its sign; nought has none.
+
+    >>> _signed(-1.25), _signed(2.0), _signed(0.0)
+    ('-1.25', '+2', '0')
+    """
+    return f"{amount:+g}" if amount else "0"
+
+
 def _steps(start: Amount, end: Amount, step: Amount) -> tuple[Amount, ...]:
     """Give the amounts from one step beyond the start to the end, towards it."""
     count = int(np.floor(abs(end - start) / step + 1e-9))
@@ -220,7 +229,7 @@ def _camber(corner: Corner, facing: Facing) -> Lever | None:
         RemedyKind.CAMBER,
         _steps(now, end, 0.25),
         lambda deg: AxleChange(camber=degrees(deg), camber_by=by),
-        lambda deg: f"camber of {deg:+g}° instead of {now:+g}°, set at {by.value}",
+        lambda deg: f"camber of {_signed(deg)}° instead of {_signed(now)}°, set at {by.value}",
     )
 
 
@@ -231,7 +240,7 @@ def _height(corner: Corner) -> Lever | None:
         RemedyKind.RIDE_HEIGHT,
         _steps(now, HIGHEST, 5.0) if now < HIGHEST else (),
         lambda mm: AxleChange(ride_height=millimetres(mm)),
-        lambda mm: f"ride height {mm:+g} mm against the sheet instead of {now:+g} mm",
+        lambda mm: f"ride height {_signed(mm)} mm against the sheet instead of {_signed(now)} mm",
     )
 
 

@@ -2,9 +2,9 @@
 
 A change is tried on the real computation of that one site, larger or smaller by the odds it gave.
 What is found is put back through the whole end of the car and the checks of the whole car, and told
-with all that it spoils. A site is mended when it clears on both sides of the car. Two kinds
-together are tried only where no single one is enough; where a site touches, single ones are told
-too that make it tight.
+with all that it spoils. A site is mended when it is expected to clear on both sides of the car;
+what falls short of that, such as a touch made tight, is no remedy and is not offered. Two kinds
+together are tried only where no single one is enough.
 """
 
 from collections.abc import Iterator, Sequence
@@ -17,7 +17,7 @@ from generator.evidence.club import ChassisEvidence
 from generator.evidence.levers import Amount, Corner, Lever, levers
 from generator.evidence.seeking import Told, odds_over, seeking
 from generator.evidence.tried import Made, Tried
-from generator.evidence.verdict import EXPECTED, FREE, WORDS, AxleVerdict
+from generator.evidence.verdict import EXPECTED, WORDS, AxleVerdict
 from generator.frozen import dataclass
 from generator.quantities.units import Probability
 from generator.records.fitted import AxleSetup
@@ -26,8 +26,9 @@ from generator.records.words import Axle, RemedyKind, Side
 
 MOST_REMEDIES = 8
 CLEARS = frozenset({"clears"})
-FREE_AT_LEAST = frozenset({"clears", "tight"})
-"""What is sought where nothing makes a touching site clear: that it is more likely free."""
+ENOUGH = f"{100.0 * EXPECTED:.0f} %"
+"""The chance of its wanted gap that a site must have to be mended, in words."""
+NOTHING = f"nothing that was tried, alone or two together, makes its wanted gap {ENOUGH} likely"
 PAIRS = 3
 """Two kinds together that are sought for a site at most."""
 HELPS: Probability = 0.02
@@ -55,7 +56,7 @@ class Spoiled:
 
 @dataclass(frozen=True)
 class Remedy:
-    """One change, or two together, after which a site clears, or is tight where it touched.
+    """One change, or two together, after which a site is expected to clear.
 
     `word` and `chance` are those of the site afterwards, on the weaker side. `mends` are the
     labels of other sites that then clear too. `spoils` and `findings` are what got worse.
@@ -113,7 +114,7 @@ def remedies(
     fitted = Made("", candidate.axle(verdict.axle))
     search.before = {
         (each.clearance.site.name, each.side): Seen(
-            each.clearance.site.label, each.side, each.chance, each.free, each.word
+            each.clearance.site.label, each.side, each.chance, each.word
         )
         for each in verdict.sites
     }
@@ -121,7 +122,7 @@ def remedies(
     found = []
     for site, word in failing:
         mended = _for_site(search, site, fitted)
-        told = "" if mended else "nothing that was tried is enough, alone or two together"
+        told = "" if mended else NOTHING
         found.append(SiteRemedies(verdict.axle, site, word, mended, told))
     return tuple(found)
 
@@ -142,41 +143,27 @@ _Chosen = tuple[tuple[Lever, Amount], ...]
 def _for_site(search: ChangedEnd, site: SiteSheet, fitted: Made) -> tuple[Remedy, ...]:
     known = levers(Corner(search.axle, fitted.fitted, search.candidate.chassis.value), site)
     trial = _Trial(search, site, fitted)
-    chosen = list(trial.alone(known, CLEARS))
-    enough = {alone[0][0] for alone in chosen}
-    if not chosen:
-        chosen = list(trial.pairs(known))
-    if "touches" in search.stands(site, (fitted,))[0].words:
-        others = [lever for lever in known if lever not in enough]
-        chosen += trial.alone(others, FREE_AT_LEAST)
+    chosen = list(trial.alone(known)) or list(trial.pairs(known))
     return tuple(sorted(trial.put_back(chosen), key=_order)[:MOST_REMEDIES])
 
 
 def _order(remedy: Remedy) -> tuple[int, int]:
     kinds = list(RemedyKind)
-    reached = WORDS.index("clears") - WORDS.index(remedy.word)
-    return (remedy.spoiling + reached, sum(kinds.index(step.kind) for step in remedy.steps))
+    return (remedy.spoiling, sum(kinds.index(step.kind) for step in remedy.steps))
 
 
 @dataclass(frozen=True)
 class _Sought:
-    """A kind whose least amount is sought, what it is to reach, and what is changed before it."""
+    """A kind whose least amount is sought, and what is changed before it."""
 
     lever: Lever
-    goal: frozenset[str]
     after: _Chosen = ()
 
 
-def _told(stand: Stand | None, goal: frozenset[str]) -> Told:
+def _told(stand: Stand | None) -> Told:
     if stand is None:
         return Told(is_enough=False, odds=None)
-    return Told(stand.words <= goal, _odds(stand, goal))
-
-
-def _odds(stand: Stand, goal: frozenset[str]) -> float | None:
-    if goal == CLEARS:
-        return odds_over(stand.chance, EXPECTED)
-    return odds_over(stand.free, FREE)
+    return Told(stand.words <= CLEARS, odds_over(stand.chance, EXPECTED))
 
 
 @dataclass(frozen=True)
@@ -188,14 +175,14 @@ class _Trial:
     fitted: Made
 
     def all_smallest(self, sought: Sequence[_Sought]) -> tuple[Amount | None, ...]:
-        """Give for each the least amount with which the site reaches the goal; None if none does.
+        """Give for each the least amount with which the site clears; None if none does.
 
         All are sought side by side, so that what is tried is looked at together.
         """
         found: dict[int, Amount | None] = {}
         here = self.search.stands(self.site, (self.fitted,))[0]
         running = {
-            place: seeking(each.lever, None if each.after else _odds(here, each.goal))
+            place: seeking(each.lever, None if each.after else odds_over(here.chance, EXPECTED))
             for place, each in enumerate(sought)
         }
         asked = {place: next(search) for place, search in running.items()}
@@ -213,7 +200,7 @@ class _Trial:
     def _mend(
         self, asked: Sequence[tuple[_Sought, tuple[Amount, ...]]]
     ) -> Iterator[tuple[Told, ...]]:
-        """Tell of all amounts asked about whether the site then reaches its goal."""
+        """Tell of all amounts asked about whether the site then clears."""
         tried = [
             self._with((*each.after, (each.lever, amount)))
             for each, amounts in asked
@@ -221,8 +208,8 @@ class _Trial:
         ]
         stands = iter(self.search.stands(self.site, [each for each in tried if each is not None]))
         told = iter([None if each is None else next(stands) for each in tried])
-        for each, amounts in asked:
-            yield tuple(_told(stand, each.goal) for stand in islice(told, len(amounts)))
+        for _, amounts in asked:
+            yield tuple(_told(stand) for stand in islice(told, len(amounts)))
 
     def _with(self, chosen: _Chosen) -> Made | None:
         """Give what is fitted after changes; None where they cannot be made."""
@@ -235,9 +222,9 @@ class _Trial:
         words = "; ".join(f"{lever.kind.value} {amount!r}" for lever, amount in chosen)
         return Made(words, fitted)
 
-    def alone(self, known: Sequence[Lever], goal: frozenset[str]) -> Iterator[_Chosen]:
-        """Give each kind that reaches the goal alone, with its least amount."""
-        amounts = self.all_smallest([_Sought(lever, goal) for lever in known])
+    def alone(self, known: Sequence[Lever]) -> Iterator[_Chosen]:
+        """Give each kind that is enough alone, with its least amount."""
+        amounts = self.all_smallest([_Sought(lever) for lever in known])
         for lever, amount in zip(known, amounts, strict=True):
             if amount is not None:
                 yield ((lever, amount),)
@@ -247,7 +234,7 @@ class _Trial:
         tried = self._helpful(known)
         apart = [(a, b) for a, b in combinations(tried, 2) if a.kind is not b.kind][:PAIRS]
         amounts = self.all_smallest(
-            [_Sought(second, CLEARS, ((first, first.amounts[-1]),)) for first, second in apart]
+            [_Sought(second, ((first, first.amounts[-1]),)) for first, second in apart]
         )
         enough = [
             (first, second, amount)
@@ -255,7 +242,7 @@ class _Trial:
             if amount is not None
         ]
         leasts = self.all_smallest(
-            [_Sought(first, CLEARS, ((second, amount),)) for first, second, amount in enough]
+            [_Sought(first, ((second, amount),)) for first, second, amount in enough]
         )
         for (first, second, amount), least in zip(enough, leasts, strict=True):
             yield ((second, amount), (first, first.amounts[-1] if least is None else least))

@@ -112,11 +112,13 @@ def told_findings(trial: Trial) -> tuple[Finding, ...]:
 
 def _findings(trial: Trial) -> Iterator[str]:
     found = told_findings(trial)
-    unknown = sum(each.outcome is Outcome.NOT_KNOWN for each in trial.assessment.findings)
-    yield f"hardware, loads and brakes: {len(found)} to put right, {unknown} not known"
+    unknown = [each for each in trial.assessment.findings if each.outcome is Outcome.NOT_KNOWN]
+    yield f"hardware, loads and brakes: {len(found)} to put right, {len(unknown)} not known"
     for each in found:
         where = each.axle.value if each.axle else "car"
         yield _item(f"[{each.code}] {where}: {each.sentence} {each.follows}")
+    if unknown:
+        yield _item(f"not known: {', '.join(dict.fromkeys(each.hazard for each in unknown))}")
     yield ""
 
 

@@ -104,7 +104,7 @@ export const writeAddress = (state) => {
 
 // The answer of a number field: a number, null for nothing, or what to type instead.
 export const readNumber = (text) => {
-  const bare = text.trim().replace("\u2212", "-");
+  const bare = text.trim().replace("\u2212", "-").replace(/^\+/, "");
   if (bare === "") return { value: null };
   if (/^-?\d{1,4},\d{1,3}$/.test(bare)) {
     const typed = bare.replace(",", ".");

@@ -68,14 +68,17 @@ const edges = (coarse, points, isSeen, x, y, word, isChosen) => {
   const marks = [];
   for (const row of coarse.edges) {
     let isOn = false;
+    const inView = [];
     for (const at of row) {
       const seen = isSeen(points[at]);
       const [a, b] = points[at];
       if (seen) parts.push(`${isOn ? "L" : "M"}${rounded(x(a))} ${rounded(y(b))}${row.length === 1 ? "h0.01" : ""}`);
       isOn = seen;
+      if (seen) inView.push(points[at]);
     }
-    const middle = points[row[row.length >> 1]];
-    if (word === "touches" && isSeen(middle)) marks.push(crossAt(x(middle[0]), y(middle[1])));
+    // Every edge that is in view at all has its cross.
+    const middle = inView[inView.length >> 1];
+    if (word === "touches" && middle) marks.push(crossAt(x(middle[0]), y(middle[1])));
   }
   return lines(parts.join(""), word, isChosen ? 5 : 2.5, marks.join(""));
 };
@@ -90,12 +93,16 @@ const lines = (d, word, breadth, marks = "") => {
   return draw("g", {}, line, draw("path", { class: styleOf(word), "stroke-width": 2.5, d: marks }));
 };
 
-// What the lines mean, in a row.
-const key = (y) =>
-  [["clears", 14], ["tight", 146], ["touches", 268], ["not known", 416]].flatMap(([word, x]) => [
-    lines(`M${x} ${y - 7}h40`, word, 2.5, word === "touches" ? crossAt(x + 20, y - 7) : ""),
-    words(x + 50, y, word),
-  ]);
+// What the lines mean, in a row: those that are drawn.
+const KEYS = [["clears", 132], ["tight", 122], ["touches", 148], ["not known", 160]];
+const key = (y, sites) => {
+  let x = 14;
+  return KEYS.filter(([word]) => sites.some((each) => each.word === word)).flatMap(([word, breadth]) => {
+    const at = x;
+    x += breadth;
+    return [lines(`M${at} ${y - 7}h40`, word, 2.5, word === "touches" ? crossAt(at + 20, y - 7) : ""), words(at + 50, y, word)];
+  });
+};
 
 // The chosen place is drawn last, upon the others.
 const inTurn = (sites, chosen) => [...sites].sort((a, b) => (a.site.name === chosen) - (b.site.name === chosen));
@@ -136,7 +143,7 @@ export const section = (look, sites, position, chosen) => {
       if (!best || near.gap < best.near.gap) best = { near, u, r };
     }
     least = best.near.gap - site.thickness;
-    told = `${site.label}: ${inBothUnits(least)} here`;
+    told = `${site.label}: computed gap ${inBothUnits(least)}`;
     if (!isSeen([best.u, best.r])) continue;
     const [x0, y0, x1, y1] = [x(best.u), y(best.r), x(best.near.u), y(best.near.r)];
     children.push(
@@ -144,7 +151,7 @@ export const section = (look, sites, position, chosen) => {
       draw("circle", { class: "try-nearest", cx: rounded(x0), cy: rounded(y0), r: 5 }),
     );
   }
-  children.push(words(14, height - 14, "through the wheel, outboard left"), ...scaleBar(perMm, WIDTH - EDGE, height - 14), ...key(height - 14 - KEY));
+  children.push(words(14, height - 14, "through the wheel, outboard left"), ...scaleBar(perMm, WIDTH - EDGE, height - 14), ...key(height - 14 - KEY, sites));
   const drawn = framed("try-section", "Section of wheel and tyre with the places near it", told, height, children);
   if (least !== undefined) drawn.dataset.gap = least;
   return drawn;
@@ -183,7 +190,7 @@ export const plan = (look, sites, position, chosen, id = "try-plan") => {
     words(14, height - 14, "from above, outboard left, forward up"),
     words(x(0), 22, "hub face", "middle"),
     ...scaleBar(perMm, WIDTH - EDGE, height - 14),
-    ...key(height - 14 - KEY),
+    ...key(height - 14 - KEY, sites.filter(({ site }) => site.view === "body")),
   );
   return framed(id, "The wheel from above", `steer ${figure(position[1], 0, true)} degrees`, height, children);
 };

@@ -64,9 +64,39 @@ export const fillFields = (trial) => {
       if (!input) continue;
       const own = trial.state[end][field.key];
       input.value = field.kind === "word" ? (own ?? "") : shownText(field, own ?? startValue(base, field.key));
+      if (field.kind === "word") input.options[0].text = `as it starts${startWords(base, field.key)}`;
       tell(input, "");
     }
   }
+  trial.misread.clear();
+};
+
+const startWords = (base, key) => {
+  const value = startValue(base, key);
+  return value === null ? "" : `: ${value}`;
+};
+
+// What is judged stands in a field when it is left, also where it was emptied; what cannot be read
+// stays as it was typed.
+export const tidyField = (trial, input) => {
+  const found = fieldOf(trial, input);
+  if (!found || found.field.kind === "word" || trial.misread.has(input.id)) return;
+  const { end, field } = found;
+  input.value = shownText(field, trial.state[end][field.key] ?? startValue(trial.base(end), field.key));
+};
+
+const FIRST = ["width", "diameter", "offset", "spacer", "tyre"];
+
+// What makes the rear like the front: wheel, spacer and tyre, and what else was changed there.
+export const frontForRear = (trial) => {
+  const { shim, ...change } = trial.state.front;
+  for (const key of FIRST) {
+    const front = trial.state.front[key] ?? startValue(trial.base("front"), key);
+    const isAlike = front === startValue(trial.base("rear"), key);
+    if (front === null || isAlike) change[key] = undefined;
+    else change[key] = front;
+  }
+  return change;
 };
 
 const tell = (input, words) => {
@@ -77,8 +107,32 @@ const tell = (input, words) => {
   else input.removeAttribute("aria-invalid");
 };
 
-const rangeWords = (field) =>
-  `outside ${shownText(field, field.low)} to ${shownText(field, field.high)}, where the guide can say something`;
+const UNITS = { angle: "degrees", inches: "in" };
+const unitOf = (field) => UNITS[field.kind] ?? (isInch() ? "in" : "mm");
+
+// The largest and the least that is taken, rounded inwards.
+const rangeWords = (field) => {
+  const share = isLengthInInches(field) ? MM_PER_INCH : 1;
+  const places = isLengthInInches(field) ? 100 : field.kind === "length" ? 1 : 100;
+  const [low, high] = [Math.ceil((field.low / share) * places) / places, Math.floor((field.high / share) * places) / places];
+  const [from, to] = [low, high].map((value) => String(value).replace("-", "\u2212"));
+  return `outside ${from} to ${to} ${unitOf(field)}, where the guide can say something`;
+};
+
+// A number may have its unit behind it; a length may be in the other unit.
+const WITH_UNIT = /^(.*?)\s*(mm|in|"|\u2033|deg|\u00b0)$/i;
+const SHARES = { mm: 1, in: MM_PER_INCH, '"': MM_PER_INCH, "\u2033": MM_PER_INCH };
+
+const apart = (field, text) => {
+  const found = WITH_UNIT.exec(text.trim());
+  const own = isLengthInInches(field) ? MM_PER_INCH : 1;
+  if (!found) return { bare: text, share: own };
+  const unit = found[2].toLowerCase();
+  const isAngle = !(unit in SHARES);
+  if (field.kind === "length" && !isAngle) return { bare: found[1], share: SHARES[unit] };
+  const isOwn = field.kind === "angle" ? isAngle : field.kind === "inches" && !isAngle && unit !== "mm";
+  return isOwn ? { bare: found[1], share: 1 } : { bare: text, share: own };
+};
 
 const read = (field, text) => {
   if (field.kind === "word") return { value: text || null };
@@ -87,10 +141,11 @@ const read = (field, text) => {
     const value = valueOf(field, text.trim());
     return value === undefined ? { told: "write a tyre size such as 205/55 R 16" } : { value };
   }
-  const { value, told } = readNumber(text);
-  if (told) return { told };
-  if (value === null) return { value };
-  const scaled = isLengthInInches(field) ? value * MM_PER_INCH : value;
+  const { bare, share } = apart(field, text);
+  const { value, told } = readNumber(bare);
+  if (told) return { told: told.replace("7.5", `7.5, in ${unitOf(field)}`) };
+  if (value === null) return bare === text ? { value } : { told: `write a number such as 7.5, in ${unitOf(field)}` };
+  const scaled = value * share;
   if (!(scaled >= field.low && scaled <= field.high)) return { told: rangeWords(field) };
   return { value: Math.round(scaled * 1e4) / 1e4 };
 };
@@ -102,7 +157,13 @@ export const readField = (trial, input) => {
   const { end, field } = found;
   const { value, told } = read(field, input.value);
   tell(input, told || "");
-  if (told) return null;
+  trial.misread.delete(input.id);
+  if (told) {
+    // What cannot be read counts no longer, nor what stood there before.
+    trial.misread.add(input.id);
+    delete trial.state[end][field.key];
+    return end;
+  }
   const before = startValue(trial.base(end), field.key);
   const isBefore = value !== null && shownText(field, value) === shownText(field, before);
   if (value === null || isBefore) delete trial.state[end][field.key];

@@ -1,13 +1,16 @@
 // The drawings and what moves them: a site, travel, steer and the other wheel's travel.
 import { plan, section } from "./try_draw.js";
-import { poseWords } from "./fit/travel.js";
-import { figure, length, make, withLengths } from "./numbers.js";
-import { upper } from "./try_shown.js";
+import { poseWords, steerWords, travelWords } from "./fit/travel.js";
+import { length, make, withLengths } from "./numbers.js";
+import { upper } from "./try_checks.js";
 
 const element = (id) => document.getElementById(id);
 
 const seenSites = (trial) =>
   ["front", "rear"].flatMap((end) => (trial.ends[end].verdict?.sites ?? []).filter((each) => each.least));
+
+// Which of them it is stands first: a select on a phone cuts the end off.
+const placeOf = ({ site, side }) => `${upper(site.axle)} ${side === "both" ? "both sides" : side}`;
 
 const keyOf = (end, each) => `${end} ${each.site.name} ${each.side}`;
 
@@ -16,7 +19,7 @@ export const setLook = (trial) => {
   const select = element("look-site");
   const before = trial.isChosen ? select.value : "";
   const sites = seenSites(trial).sort((a, b) => a.chance - b.chance);
-  const options = sites.map((each) => [keyOf(each.site.axle, each), `${each.site.axle}: ${each.site.label}, ${each.side}`]);
+  const options = sites.map((each) => [keyOf(each.site.axle, each), `${placeOf(each)}: ${each.site.label}`]);
   const now = [...select.options].map(({ value }) => value).join();
   if (now !== options.map(([value]) => value).join()) {
     select.replaceChildren(...options.map(([value, text]) => make("option", { value }, text)));
@@ -87,6 +90,12 @@ const listen = (trial) => {
   });
 };
 
+// Told in words, to those too who hear the slider.
+const tellPlace = (trial, name, words) => {
+  trial.part(name).replaceChildren(...withLengths(words));
+  element(`look-${name}`).setAttribute("aria-valuetext", trial.part(name).textContent);
+};
+
 export const drawLook = (trial) => {
   const each = chosen(trial);
   const box = trial.part("drawings");
@@ -103,16 +112,16 @@ export const drawLook = (trial) => {
     .map((one) => ({ site: one.site, word: one.word, coarse: look.held.seen.get(one.site.name)?.coarse }))
     .filter((one) => one.coarse);
   const [travel, steer, other] = trial.position;
-  const moved = { decimals: 0, isSigned: true };
-  trial.part("travel").replaceChildren(length(travel, moved));
-  trial.part("steer").textContent = `${figure(steer, 0, true)}°`;
-  trial.part("other").replaceChildren(length(other, moved));
+  const { reach } = look.held.motion;
+  tellPlace(trial, "travel", travelWords(travel, reach));
+  tellPlace(trial, "steer", steerWords(steer, reach));
+  tellPlace(trial, "other", travelWords(other, reach));
   const drawings = [section, plan].map((draw) => draw(look, sites, trial.position, each.site.name));
   box.replaceChildren(...drawings);
   const words = poseWords(trial.position, look.held.motion.reach);
   const { gap } = drawings[0].dataset;
-  const told = gap === undefined ? [] : ["; ", length(Number(gap), { isSigned: true }), " here"];
+  const told = gap === undefined ? [] : ["; the gap computed here from the sheet is ", length(Number(gap)), Number(gap) < 0 ? ", an overlap" : ""];
   trial.part("pose").replaceChildren(
-    `${upper(each.site.axle)}, ${each.site.label}: `, ...withLengths(words), ...told, ".",
+    `${placeOf(each)}, ${each.site.label}: ${each.word}, by the worst of all positions. Shown is `, ...withLengths(words), ...told, ".",
   );
 };

@@ -9,9 +9,11 @@ import { endVerdict, fitOf, jointOf, prepared } from "./fit/verdict.js";
 import { withLengths } from "./numbers.js";
 import { drawLook, setLook } from "./try_look.js";
 import { fillSheet } from "./try_sheet.js";
-import { showChecks, showFirst, showLines, showMend, showWindow } from "./try_shown.js";
+import { showChecks } from "./try_checks.js";
+import { showFirst, showMend, showWindow } from "./try_shown.js";
 import { showSites } from "./try_sites.js";
-import { fillFields, readField, stepField } from "./try_fields.js";
+import { showLines } from "./try_verdict.js";
+import { fillFields, frontForRear, readField, stepField, tidyField } from "./try_fields.js";
 import { blank, readAddress, writeAddress } from "./try_state.js";
 
 const ENDS = ["front", "rear"];
@@ -45,6 +47,7 @@ class Trial {
     this.car = prepared(data);
     this.starts = starts;
     this.undo = [];
+    this.misread = new Set();
     this.turn = 0;
     this.part = (name) => element.querySelector(`[data-part=${name}]`);
     const { state, notes } = readAddress(location.search, facts.fields, Object.keys(starts));
@@ -71,6 +74,8 @@ class Trial {
       const verdict = fitted ? endVerdict(this.car, end, fitted, QUICK) : null;
       this.ends[end] = { fitted, why, verdict };
     }
+    const on = { front: this.ends.front.fitted, rear: this.ends.rear.fitted };
+    this.checks = on.front && on.rear ? checksOf(this.car, on) : null;
     showLines(this);
     showSites(this);
     this.later();
@@ -115,9 +120,7 @@ class Trial {
     drawLook(this);
     yield;
     history.replaceState(history.state, "", writeAddress(this.state, this.facts.fields));
-    const both = this.ends.front.fitted && this.ends.rear.fitted;
-    const on = { front: this.ends.front.fitted, rear: this.ends.rear.fitted };
-    showChecks(this, both ? checksOf(this.car, on) : []);
+    showChecks(this);
     showFirst(this);
     yield;
     yield* this.mending();
@@ -166,16 +169,29 @@ class Trial {
 
   // A change of one end as a remedy or a copy makes it; it can be taken back.
   apply(end, change, words) {
-    this.undo.push({ words, state: structuredClone(this.state) });
+    this.remember(words);
     Object.assign(this.state[end], change);
     fillFields(this);
     this.judge([end]);
     this.say(`${words}: done`);
   }
 
+  remember(words) {
+    this.undo.push({ words, state: structuredClone(this.state) });
+    this.showUndo();
+  }
+
+  showUndo() {
+    const last = this.undo[this.undo.length - 1];
+    const button = this.part("undo");
+    button.hidden = !last;
+    if (last) button.replaceChildren(...withLengths(`Take back: ${last.words}`));
+  }
+
   takeBack() {
     const last = this.undo.pop();
     if (!last) return;
+    this.showUndo();
     this.state = last.state;
     fillFields(this);
     this.judge();
@@ -193,11 +209,13 @@ const listen = (trial) => {
   const told = (end) => {
     trial.judge([end]);
     clearTimeout(trial.telling);
-    trial.telling = setTimeout(() => trial.say(element.querySelector("[data-part=lines]").textContent), 900);
+    trial.telling = setTimeout(() => trial.say(trial.part("verdict").textContent), 900);
   };
   form.addEventListener("input", (event) => {
     if (event.target.id === "start") {
+      trial.remember("another start");
       trial.state = { ...blank(), start: event.target.value };
+      trial.note([]);
       fillFields(trial);
       trial.judge();
       return;
@@ -205,8 +223,12 @@ const listen = (trial) => {
     const end = readField(trial, event.target);
     if (end) told(end);
   });
+  form.addEventListener("change", (event) => tidyField(trial, event.target));
   form.addEventListener("keydown", (event) => {
-    if (event.key === "Enter") event.preventDefault();
+    if (event.key === "Enter" && event.target.tagName === "INPUT") {
+      event.preventDefault();
+      tidyField(trial, event.target);
+    }
     const way = { ArrowUp: 1, ArrowDown: -1 }[event.key];
     if (!way || event.target.tagName !== "INPUT") return;
     const end = stepField(trial, event.target, way * (event.shiftKey ? 5 : 1));
@@ -217,8 +239,9 @@ const listen = (trial) => {
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("reset", (event) => {
     event.preventDefault();
-    trial.undo.push({ words: "as it started", state: structuredClone(trial.state) });
+    trial.remember("undo all changes");
     trial.state = { ...blank(), start: trial.state.start };
+    trial.note([]);
     fillFields(trial);
     trial.judge();
   });
@@ -229,14 +252,15 @@ const listen = (trial) => {
       const end = stepField(trial, document.getElementById(button.dataset.for), Number(button.dataset.step));
       if (end) told(end);
     }
-    if (button.dataset.do === "copy") {
-      const { shim, ...change } = trial.state.front;
-      trial.apply("rear", change, "front values to the rear");
-    }
+    if (button.dataset.do === "copy") trial.apply("rear", frontForRear(trial), "front values to the rear");
     if (button.dataset.do === "undo") trial.takeBack();
     if (button.dataset.do === "print") print();
   });
-  document.addEventListener("gapbook:units", () => fillFields(trial));
+  // What cannot be read goes with the unit it was typed in; then what is shown is what was judged.
+  document.addEventListener("gapbook:units", () => {
+    fillFields(trial);
+    showLines(trial);
+  });
   addEventListener("beforeprint", () => fillSheet(trial));
 };
 

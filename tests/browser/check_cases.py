@@ -13,7 +13,7 @@ from generator.assessment.hazards import findings
 from generator.evidence.candidate import like_stock, millimetres
 from generator.quantities.quantity import Quantity, read_quantity
 from generator.quantities.rim_size import RimSize
-from generator.quantities.seat import read_seat
+from generator.quantities.seat import Seat, read_seat
 from generator.quantities.span import read_extent, read_gap
 from generator.quantities.thread import read_thread
 from generator.quantities.tyre_size import read_tyre_size
@@ -42,8 +42,8 @@ from tests.browser.cases import Case
 SEED = 20261129
 DAY = date(2026, 3, 1)
 SHOWN = (
-    "H01", "H02", "H03", "H05", "H06", "H07", "H08", "H09", "H10", "H14", "H15", "H16", "H17",
-    "H18", "H19", "H20", "H21", "H22", "H23", "H24", "H25", "H30",
+    "H01", "H02", "H03", "H04", "H05", "H06", "H07", "H08", "H09", "H10", "H14", "H15", "H16",
+    "H17", "H18", "H19", "H20", "H21", "H22", "H23", "H24", "H25", "H30",
 )  # fmt: skip
 """What follows from a wheel, tyre or spacer on paper; the rest is read on the parts themselves."""
 TYRES = (
@@ -182,8 +182,12 @@ def _fitted(start: AxleSetup, axle: Axle, chance: random.Random) -> AxleSetup:
     return start.model_copy(update=update)
 
 
+def _seat(chance: random.Random) -> Seat | None:
+    text = _pick(chance, ("cone 60 deg", "60° cone", "cone 90 deg", "ball R14", "flat", "shank"))
+    return None if text is None else read_seat(text)
+
+
 def _wheel(start: WheelFitted, chance: random.Random) -> WheelFitted:
-    seat = _pick(chance, ("cone 60 deg", "ball R14", "flat", "shank"))
     return start.model_copy(
         update={
             "size": RimSize(chance.choice((5.0, 5.5, 6.0, 7.0, 8.0, 10.0)), 14),
@@ -193,7 +197,7 @@ def _wheel(start: WheelFitted, chance: random.Random) -> WheelFitted:
             "width_measured": None,
             "bore": _maybe(chance, "56.5 mm", "57.1 mm", "61.60 mm", "72.6 mm"),
             "ring": _maybe(chance, "57.10 mm", "61.5 mm") if chance.random() < 0.3 else None,
-            "seat": None if seat is None else read_seat(seat),
+            "seat": _seat(chance),
             "pad_thickness": _maybe(chance, "8 mm", "12.0 mm", "30 mm"),
             "material": _pick(chance, tuple(Material)),
             "load_rating": _maybe(chance, "380 kg", "460 kg", "650 kg", of=Dimension.MASS),
@@ -237,6 +241,7 @@ def _hardware(chance: random.Random) -> Hardware | None:
         length=_maybe(chance, "28 mm", "38 mm", "60 mm"),
         nut=_pick(chance, tuple(NutForm)),
         nut_depth=_maybe(chance, "20 mm", "30 mm"),
+        seat=_seat(chance),
         turns=None if turns is None else Figure(turns, f"{turns:g}"),
         engagement=_maybe(chance, "9 mm", "12 mm", "14.5 mm") if chance.random() < 0.5 else None,
     )

@@ -95,11 +95,11 @@ def test_every_word_of_a_verdict_is_met(cases: tuple[Case, ...]) -> None:
 
 # Of each check how it can end, by its source: no uncertainty, no "too close"; no bound, no failing.
 _ENDS = {
-    "holds": "H01 H02 H03 H05 H06 H07 H08 H09 H10 H14 H15 H16 H17 H20 H21 H22 H23 H24 H25 H30",
-    "fails": "H01 H02 H03 H05 H06 H07 H08 H09 H10 H14 H15 H16 H17 H20 H21 H22 H23 H24 H25 H30",
+    "holds": "H01 H02 H03 H04 H05 H06 H07 H08 H09 H10 H14 H15 H16 H17 H20 H21 H22 H23 H24 H25 H30",
+    "fails": "H01 H02 H03 H04 H05 H06 H07 H08 H09 H10 H14 H15 H16 H17 H20 H21 H22 H23 H24 H25 H30",
     "too close to say": "H01 H02 H03 H05 H06 H07 H08 H09 H10 H14 H21 H22 H23 H24 H25",
-    "not known": "H01 H02 H03 H05 H06 H07 H08 H09 H10 H14 H15 H16 H17 H18 H19 H20 H21 H22 H23 "
-    "H24 H25 H30",
+    "not known": "H01 H02 H03 H04 H05 H06 H07 H08 H09 H10 H14 H15 H16 H17 H18 H19 H20 H21 H22 "
+    "H23 H24 H25 H30",
     "for information": "H06 H18 H19",
 }
 

@@ -104,6 +104,7 @@ def _wheel(wheel: WheelFitted) -> Json:
             "bore": typed(wheel.bore),
             "ring": typed(wheel.ring),
             "seat": word(wheel.seat.form) if wheel.seat else None,
+            "seatWords": str(wheel.seat) if wheel.seat else None,
             "loadRating": number(wheel.load_rating),
             "material": word(wheel.material),
         }
@@ -160,6 +161,7 @@ def _hardware(hardware: Hardware | None) -> Json | None:
             "pitch": hardware.thread.pitch,
             "length": number(hardware.length),
             "nut": word(hardware.nut),
+            "seat": str(hardware.seat) if hardware.seat else None,
             "turns": number(hardware.turns),
             "engagement": typed(hardware.engagement),
             "nutDepth": typed(hardware.nut_depth),

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from generator.assessment.finding import Hazard
 from generator.assessment.hazards import hazard_modules
+from generator.evidence.remedies import ENOUGH
 from generator.frozen import dataclass
 from generator.records.chassis import Chassis
 from generator.records.library import Filed
@@ -44,6 +45,7 @@ class TrySetup:
     mock_up_href: str
     window_href: str
     worth_href: str
+    enough: str
     procedure: Procedure
 
 
@@ -80,6 +82,7 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> TrySetup:
         mock_up_href=urls.mock_up(filed.id),
         window_href=f"{urls.chassis(filed.id)}#window",
         worth_href=f"{urls.chassis(filed.id)}#worth",
+        enough=ENOUGH.replace(" ", "\u00a0"),
         procedure=procedure(guide, filed),
     )
 

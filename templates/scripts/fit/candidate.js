@@ -29,6 +29,7 @@ const otherWheel = (wheel, change) => {
     pad: wheel.pad ?? null,
     bore: wheel.bore ?? null,
     seat: wheel.seat ?? null,
+    seatWords: wheel.seatWords ?? null,
   };
 };
 

@@ -3,7 +3,7 @@
 // each come from there as data (facts.hazards).
 //
 //   checksOf(car, {front, rear})    what is fitted at both ends
-//     [{code, end, side, outcome, value, u, bound, most, unit, words}]
+//     [{code, end, side, outcome, value, u, bound, most, unit, said, words}]
 // outcome: "holds", "fails", "too close to say", "not known" or "for information"; value, u and bound
 // are null where there is no number; `most` tells that the bound is the greatest, not the least.
 import { atSide } from "./candidate.js";
@@ -21,7 +21,7 @@ const ratio = (now, stock) => {
   if (!front || !rear || !before || !behind) return notKnown("H22", {}, "a tyre's diameter is not known");
   const share = front.value / rear.value / (before.value / behind.value);
   const u = 100 * share * Math.hypot(...[front, rear, before, behind].map((each) => each.u / each.value));
-  return atMost("H22", {}, { value: Math.abs(100 * (share - 1)), u }, facts.checks.mostRatio, "%");
+  return atMost("H22", {}, { value: Math.abs(100 * (share - 1)), u }, facts.checks.mostRatio, "%", "front against rear diameter differs by {} from stock");
 };
 
 // What the instrument shows at a true speed, if it read so much high on the stock tyre.
@@ -35,13 +35,13 @@ const speedometer = (car, now, stock) => {
     return { value, u: value * Math.hypot(before.u / before.value, fitted.u / fitted.value) };
   });
   if (low.value - at <= greatest - high.value) {
-    return atLeast("H23", {}, low, at, "km/h");
+    return atLeast("H23", {}, low, at, "km/h", `at a true ${at} km/h it shows {} if it read ${stockErrors[0]} % high on the stock tyre`);
   }
-  return atMost("H23", {}, high, greatest, "km/h");
+  return atMost("H23", {}, high, greatest, "km/h", `at a true ${at} km/h it shows {} if it read ${stockErrors[1]} % high on the stock tyre`);
 };
 
 const same = (one, other) =>
-  ["code", "outcome", "value", "u", "bound", "unit", "words"].every((name) => one[name] === other[name]);
+  ["code", "outcome", "value", "u", "bound", "unit", "said", "words"].every((name) => one[name] === other[name]);
 
 // What is the same on both sides is told once.
 const joined = (left, right) => {

@@ -2,7 +2,7 @@
 // checks/, as far as they follow from spacer, wheel and stud.
 import { measured } from "./candidate.js";
 import { facts } from "./facts.js";
-import { atLeast, atMost, between, minus, notKnown, plus, stated } from "./outcomes.js";
+import { atLeast, atMost, between, failing, holding, minus, notKnown, plus, stated } from "./outcomes.js";
 
 const exact = (value) => ({ value, u: 0 });
 const fine = (value) => ({ value, u: facts.dimensions.fineU });
@@ -47,7 +47,7 @@ const engagement = (at, stack) => {
   else {
     const { diameter } = at.fitted.hardware?.diameter ? at.fitted.hardware : at.sheet.fastening;
     const share = { value: engaged.value / diameter, u: engaged.u / diameter };
-    const check = atLeast("H01", at, share, facts.levers.engagement, "diameters");
+    const check = atLeast("H01", at, share, facts.levers.engagement, "diameters", "the engaged thread is {} long");
     found.push(mostOnly(at, "H01", check, engaged));
   }
   if (isBoltOn(at.fitted)) {
@@ -60,7 +60,7 @@ const stripping = (at, stack) => {
   const engaged = engagedIn(at, stack);
   const least = at.fitted.hardware ? at.fitted.hardware.strips : at.sheet.fastening.strips;
   if (!engaged || !has(least)) return [notKnown("H02", at, `${COUNT}, and ask the maker of studs and nuts for the length they need`)];
-  return [mostOnly(at, "H02", atLeast("H02", at, engaged, least, "mm"), engaged)];
+  return [mostOnly(at, "H02", { ...atLeast("H02", at, engaged, least, "mm", "{} of thread is engaged"), words: "with less, the threads strip before the stud breaks" }, engaged)];
 };
 
 const bottoming = (at, stack) => {
@@ -70,7 +70,15 @@ const bottoming = (at, stack) => {
     return [notKnown("H03", at, "run a closed nut onto the bare stud by hand and count the turns to its bottom")];
   }
   const left = minus(measured(hardware.nutDepth, facts.dimensions.fineU), stack.pastSeat);
-  return [atLeast("H03", at, left, facts.checks.turnsInHand * hardware.pitch, "mm")];
+  const said = left.value < 0 ? "the stud is {} too long for the closed nut" : "{} is left between the stud's end and the closed nut's bottom";
+  return [atLeast("H03", at, left, facts.checks.turnsInHand * hardware.pitch, "mm", said)];
+};
+
+const seats = (at) => {
+  const [wheel, nut] = [at.fitted.wheel.seatWords, at.fitted.hardware?.seat];
+  const lost = [["wheel", wheel], ["nut or bolt", nut]].filter(([, seat]) => !has(seat)).map(([part]) => part);
+  if (lost.length) return notKnown("H04", at, `the form of seat is not known for ${lost.join(" and ")}: blue the seat, tighten, take apart, and look for a full ring`);
+  return (wheel === nut ? holding : failing)("H04", at, `the wheel's seat is ${wheel}, the nut's ${nut}`);
 };
 
 const behind = (at, stack) => {
@@ -79,7 +87,7 @@ const behind = (at, stack) => {
   if (!stack || !has(free)) {
     return [notKnown("H05", at, "with the bolts in, turn the hub by hand and look behind it all round")];
   }
-  return [atMost("H05", at, minus(minus(stack.protrusion, stack.spacer), stack.pad), free, "mm")];
+  return [atMost("H05", at, stack.pastSeat, free, "mm", "the bolts reach {} past the hub's face")];
 };
 
 const hasOwnLip = ({ fitted }) => Boolean(fitted.spacer) && facts.checks.ownPilot.includes(fitted.spacerKind);
@@ -87,10 +95,11 @@ const hasOwnLip = ({ fitted }) => Boolean(fitted.spacer) && facts.checks.ownPilo
 const pilot = (at) => {
   if (hasOwnLip(at)) return [notKnown("H06", at, "the spacer carries the wheel on a lip of its own: measure it against the wheel's bore")];
   const left = minus(fine(at.sheet.pilotHeight), at.fit.spacer);
-  const check = atLeast("H06", at, left, facts.checks.leastPilot, "mm");
+  const said = left.value < 0 ? "the hub's pilot ends {} short of the wheel" : "{} of the hub's pilot is left under the wheel";
+  const check = atLeast("H06", at, left, facts.checks.leastPilot, "mm", said);
   const centres = facts.checks.centring.includes(at.fitted.wheel.seat);
   if (centres && check.outcome !== "holds") {
-    return [stated("H06", at, left, "mm", "the seats alone centre the wheel: run the nuts up by hand in the air, in a star")];
+    return [stated("H06", at, left, "mm", said, "the seats alone centre the wheel: run the nuts up by hand in the air, in a star")];
   }
   return [check];
 };
@@ -103,7 +112,8 @@ const bore = (at) => {
   if (!has(given) || isOwn) return [notKnown("H07", at, "measure the wheel's bore and what it sits on with calipers in two directions")];
   const { boreU, mostPlay } = facts.checks;
   const play = minus(measured(given, boreU), measured(at.sheet.pilot, boreU));
-  return [play.value < 0 ? atLeast("H07", at, play, 0, "mm") : atMost("H07", at, play, mostPlay, "mm")];
+  if (play.value < 0) return [atLeast("H07", at, play, 0, "mm", "the wheel's bore is {} smaller than the hub's pilot")];
+  return [atMost("H07", at, play, mostPlay, "mm", "the wheel's bore is {} wider than the hub's pilot")];
 };
 
 const cap = (at) => {
@@ -111,13 +121,14 @@ const cap = (at) => {
   const { wheel } = at.fitted;
   const { fineU } = facts.dimensions;
   if (!known) return [];
+  const wider = has(wheel.bore) && has(known.diameter) ? minus(measured(wheel.bore, fineU), measured(known.diameter, fineU)) : null;
   const through =
-    has(wheel.bore) && has(known.diameter)
-      ? atLeast("H08", at, minus(measured(wheel.bore, fineU), measured(known.diameter, fineU)), 0, "mm")
+    wider
+      ? atLeast("H08", at, wider, 0, "mm", `the wheel's bore is {} ${wider.value < 0 ? "smaller" : "wider"} than the hub's cap`)
       : notKnown("H08", at, "measure the wheel's bore and the hub's cap with calipers");
   if (has(wheel.pad)) {
     const room = minus(plus(measured(wheel.pad, fineU), at.fit.spacer), fine(known.projection));
-    const check = atLeast("H08", at, room, 0, "mm");
+    const check = atLeast("H08", at, room, 0, "mm", "{} of room is left over the hub's cap");
     if (check.outcome === "holds") return [through, check];
   }
   return [through, notKnown("H08", at, "measure the wheel's pocket against the hub's cap, and see that the wheel sits on its face")];
@@ -128,9 +139,9 @@ const kind = (at) => {
   if (!spacer || !(at.fit.spacer.value > 0)) return [];
   const [least, greatest] = facts.checks.spacerBands[spacerKind];
   return [
-    between("H09", at, at.fit.spacer, least, greatest, "mm"),
+    between("H09", at, at.fit.spacer, least, greatest, "mm", "the spacer is {} thick"),
     has(spacerCount)
-      ? atMost("H09", at, exact(spacerCount), 1, "pieces")
+      ? atMost("H09", at, exact(spacerCount), 1, "pieces", "the spacer is of {}")
       : notKnown("H09", at, "count the pieces of the spacer: one a wheel is wanted"),
   ];
 };
@@ -139,11 +150,11 @@ const boltOn = (at) => {
   const { fitted, sheet } = at;
   if (!isBoltOn(fitted)) return [];
   const nuts = has(fitted.spacerNuts)
-    ? atLeast("H10", at, at.fit.spacer, fitted.spacerNuts, "mm")
+    ? atLeast("H10", at, at.fit.spacer, fitted.spacerNuts, "mm", "the spacer is {} thick, and its inner nuts have to lie within it")
     : notKnown("H10", at, "lay a straightedge across the bolted spacer's face over each nut");
   if (isBolted(fitted, sheet)) return [nuts];
   const length = fitted.hardware?.length ?? sheet.fastening.length;
-  const studs = atLeast("H10", at, at.fit.spacer, length - (fitted.spacerPockets ?? 0), "mm");
+  const studs = atLeast("H10", at, at.fit.spacer, length - (fitted.spacerPockets ?? 0), "mm", "the spacer is {} thick, and the car's studs have to lie within it");
   if (!has(fitted.spacerPockets) && studs.outcome !== "holds") {
     return [nuts, notKnown("H10", at, "measure the pockets in the wheel's pad over the car's studs")];
   }
@@ -153,7 +164,7 @@ const boltOn = (at) => {
 export const fasteningChecks = (at) => {
   const stack = stackOf(at);
   return [
-    ...engagement(at, stack), ...stripping(at, stack), ...bottoming(at, stack), ...behind(at, stack),
+    ...engagement(at, stack), ...stripping(at, stack), ...bottoming(at, stack), seats(at), ...behind(at, stack),
     ...pilot(at), ...bore(at), ...cap(at), ...kind(at), ...boltOn(at),
   ];
 };

@@ -8,7 +8,7 @@ import { fitOf } from "./verdict.js";
 
 // Six figures at most, as Python's g; `signed` with the sign of what is above nought.
 const plain = (value) => String(Number(value.toPrecision(6)));
-const signed = (value) => (value < 0 ? "" : "+") + plain(value);
+const signed = (value) => (value > 0 ? "+" : "") + plain(value);
 
 // To a tenth as Python rounds: what lies midway goes to the even one. Only quarters lie there.
 const toTenth = (value) => {

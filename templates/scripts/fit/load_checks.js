@@ -50,7 +50,7 @@ const asRun = (at, size, rated) => {
   const carried = (bar) => rated * share * Math.min(1, bar / reference) ** exponent;
   const bar = pressure / (1 + rise);
   const u = carried(bar) - carried(bar - gaugeU / (1 + rise));
-  return atLeast("H14", at, { value: 2 * carried(bar), u: 2 * u }, at.sheet.permittedLoad, "kg");
+  return atLeast("H14", at, { value: 2 * carried(bar), u: 2 * u }, at.sheet.permittedLoad, "kg", "at the pressure they run at the two tyres carry {}");
 };
 
 const load = (at, size) => {
@@ -59,14 +59,14 @@ const load = (at, size) => {
   if (rated === undefined) {
     return [notKnown("H14", at, `no load index is given; each tyre must carry ${(permitted / 2).toFixed(0)} kg`)];
   }
-  return [atLeast("H14", at, { value: 2 * rated }, permitted, "kg"), asRun(at, size, rated)];
+  return [atLeast("H14", at, { value: 2 * rated }, permitted, "kg", "by their load index the two tyres carry {}"), asRun(at, size, rated)];
 };
 
 const wheelLoad = (at) => {
   const { loadRating } = at.fitted.wheel;
   const half = at.sheet.permittedLoad / 2;
   return has(loadRating)
-    ? atLeast("H15", at, { value: loadRating }, half, "kg")
+    ? atLeast("H15", at, { value: loadRating }, half, "kg", "by its mark a wheel carries {}")
     : notKnown("H15", at, `read the mark on the back of a spoke: ${half.toFixed(0)} kg are needed`);
 };
 
@@ -76,7 +76,7 @@ const speed = (at, size) => {
   if (reach === undefined || !has(at.car.topSpeed)) {
     return notKnown("H16", at, reach === undefined ? "read the speed symbol from the sidewall" : "the car's top speed is in its papers");
   }
-  return atLeast("H16", at, { value: reach }, at.car.topSpeed, "km/h");
+  return atLeast("H16", at, { value: reach }, at.car.topSpeed, "km/h", "by its symbol the tyre is made for {}");
 };
 
 const rimWidth = (at, size) => {
@@ -88,7 +88,7 @@ const rimWidth = (at, size) => {
       ? table[size.size]
       : null;
   if (!known) return notKnown("H17", at, `look up which rims ${size.designation} is approved for`);
-  return between("H17", at, { value: at.fitted.wheel.width }, known[0], known[1], "in");
+  return between("H17", at, { value: at.fitted.wheel.width }, known[0], known[1], "in", "the rim is {} wide");
 };
 
 const bending = (at, size) => {
@@ -103,8 +103,8 @@ const bending = (at, size) => {
   const rolling = (rollingFactor[size.construction] * fit.tyre.diameter.value) / (2 * Math.PI);
   const factor = j328.factors[at.fitted.wheel.material ?? ""][at.end];
   return [
-    stated("H18", at, { value: (force * (j328.grip * standing + inset) * factor) / 1000 }, "N·m", "by SAE J328"),
-    stated("H18", at, { value: (r124.factor * force * (r124.grip * rolling + inset)) / 1000 }, "N·m", "by UN R124"),
+    stated("H18", at, { value: (force * (j328.grip * standing + inset) * factor) / 1000 }, "N·m", "the test moment by SAE J328 is {}"),
+    stated("H18", at, { value: (r124.factor * force * (r124.grip * rolling + inset)) / 1000 }, "N·m", "the test moment by UN R124 is {}"),
   ];
 };
 

@@ -1,9 +1,11 @@
-// What would make a site clear: generator/evidence/remedies.py. A change is tried on that one site,
-// and what is found is put back through the whole end and the checks of the whole car.
+// What would make a site clear: generator/evidence/remedies.py. What falls short of that is no remedy
+// and is not offered. A change is tried on that one site, and what is found is put back through the
+// whole end and the checks of the whole car.
 //
 //   remediesFor(car, axle, on, before, name)   on: what is fitted at both ends, null where nothing is;
 //                                              before: endVerdict of the end as it is
-//     yields null, or {steps: [{kind, words, costs}], change, word, chance, mends, spoils, checks}
+//     yields null, or {steps: [{kind, words, costs}], change, word, chance, whole, mends, spoils, checks};
+//     `whole` is the word for the end as it then is
 //   ranked(remedies)                           the best of them, that which spoils least first
 //   failing(end)                               the sites that want a remedy: [{name, word}]
 import { changed } from "./candidate.js";
@@ -14,8 +16,6 @@ import { clearances, endVerdict, judged } from "./verdict.js";
 
 const ORDER = ["touches", "not known", "tight", "clears"];
 const WEIGHT = { touches: 4, "not known": 2, tight: 1, clears: 0 };
-const CLEARS = ["clears"];
-const FREE_AT_LEAST = ["clears", "tight"];
 
 // The least amount is sought where the odds point to, so many times before the row is halved.
 const GUESSES = 3;
@@ -26,16 +26,13 @@ const logOdds = (chance) => {
   return Math.log(inside / (1 - inside));
 };
 
-// How a site stands on its weaker side against a goal.
-const told = (sites, goal) => {
-  const [chances, enough] =
-    goal === CLEARS
-      ? [sites.map(({ chance }) => chance), facts.verdict.expected]
-      : [sites.map(({ free }) => free), facts.verdict.free];
+// How a site stands on its weaker side: whether it is expected to clear, and by what odds more.
+const told = (sites) => {
+  const chances = sites.map(({ chance }) => chance);
   const isKnown = chances.length > 0 && chances.every((chance) => chance !== null);
   return {
-    isEnough: sites.length > 0 && sites.every(({ word }) => goal.includes(word)),
-    odds: isKnown ? logOdds(Math.min(...chances)) - logOdds(enough) : NaN,
+    isEnough: sites.length > 0 && sites.every(({ word }) => word === "clears"),
+    odds: isKnown ? logOdds(Math.min(...chances)) - logOdds(facts.verdict.expected) : NaN,
   };
 };
 
@@ -68,21 +65,21 @@ class Trial {
     return judged(this.car, this.axle, found, false);
   }
 
-  // Whether changes reach the goal, and by what odds; NaN where a side is not known.
-  reaches(chosen, goal) {
+  // Whether changes are enough, and by what odds; NaN where a side is not known.
+  reaches(chosen) {
     const fitted = this.after(chosen);
     if (!fitted) return { isEnough: false, odds: NaN };
-    return told(this.sites(fitted), goal);
+    return told(this.sites(fitted));
   }
 
-  // The least amount with which the site reaches the goal; undefined where none does.
-  smallest(lever, goal, before = []) {
+  // The least amount with which the site clears; undefined where none is enough.
+  smallest(lever, before = []) {
     const { amounts } = lever;
-    const tried = (at) => ({ at, ...this.reaches([...before, [lever, amounts[at]]], goal) });
+    const tried = (at) => ({ at, ...this.reaches([...before, [lever, amounts[at]]]) });
     if (lever.inTurn) return amounts.find((_, at) => tried(at).isEnough);
     let high = tried(amounts.length - 1);
     if (!high.isEnough) return undefined;
-    let low = { at: -1, odds: before.length ? NaN : told(this.here, goal).odds };
+    let low = { at: -1, odds: before.length ? NaN : told(this.here).odds };
     for (let guesses = 0; high.at - low.at > 1; guesses += 1) {
       const next = tried(guesses < GUESSES ? guess(low, high) : (low.at + high.at) >> 1);
       if (next.isEnough) high = next;
@@ -97,9 +94,9 @@ class Trial {
     return chances.length && chances.every((chance) => chance !== null) ? Math.min(...chances) : null;
   }
 
-  *alone(levers, goal) {
+  *alone(levers) {
     for (const lever of levers) {
-      const amount = this.smallest(lever, goal);
+      const amount = this.smallest(lever);
       yield amount === undefined ? null : [[lever, amount]];
     }
   }
@@ -118,10 +115,10 @@ class Trial {
     const both = tried.flatMap((first, at) => tried.slice(at + 1).map((second) => [first, second]));
     for (const [first, second] of both.filter(([a, b]) => a.kind !== b.kind).slice(0, facts.levers.pairs)) {
       const most = first.amounts[first.amounts.length - 1];
-      const amount = this.smallest(second, CLEARS, [[first, most]]);
+      const amount = this.smallest(second, [[first, most]]);
       yield null;
       if (amount === undefined) continue;
-      const least = this.smallest(first, CLEARS, [[second, amount]]);
+      const least = this.smallest(first, [[second, amount]]);
       yield [[second, amount], [first, least ?? most]];
     }
   }
@@ -143,6 +140,7 @@ class Trial {
       change: Object.assign({}, ...chosen.map(([lever, amount]) => lever.change(amount))),
       word: ORDER.find((word) => own.some((each) => each.word === word)),
       chance: Math.min(...own.map((each) => each.chance ?? 0)),
+      whole: after.word,
       mends: [...new Set(labels)].sort(),
       spoils,
       checks: this.newlyBroken(fitted),
@@ -173,27 +171,22 @@ const worse = (before, after) => {
 export const remediesFor = function* (car, axle, on, before, name) {
   const trial = new Trial(car, axle, on, before, name);
   const levers = leversOf(car, axle, trial.fitted, trial.here[0].site);
-  const enough = new Set();
-  for (const chosen of trial.alone(levers, CLEARS)) {
-    if (chosen) enough.add(chosen[0][0]);
+  let isMended = false;
+  for (const chosen of trial.alone(levers)) {
+    isMended ||= Boolean(chosen);
     yield chosen && trial.putBack(chosen);
   }
-  if (!enough.size) for (const chosen of trial.pairs(levers)) yield chosen && trial.putBack(chosen);
-  if (!trial.here.some((each) => each.word === "touches")) return;
-  const others = levers.filter((lever) => !enough.has(lever));
-  for (const chosen of trial.alone(others, FREE_AT_LEAST)) yield chosen && trial.putBack(chosen);
+  if (!isMended) for (const chosen of trial.pairs(levers)) yield chosen && trial.putBack(chosen);
 };
 
 const spoiling = (remedy) =>
   remedy.spoils.reduce((sum, each) => sum + WEIGHT[each.after], 0) +
-  remedy.checks.reduce((sum, each) => sum + (each.outcome === "fails" ? 4 : 1), 0) +
-  ORDER.indexOf("clears") - ORDER.indexOf(remedy.word);
+  remedy.checks.reduce((sum, each) => sum + (each.outcome === "fails" ? 4 : 1), 0);
 
 const placeOf = (remedy) =>
   remedy.steps.reduce((sum, { kind }) => sum + facts.levers.kinds.indexOf(kind), 0);
 
-// That which spoils least first, of equals the kind that is named first, and no more than are of use;
-// what only makes it tight counts as spoiling.
+// That which spoils least first, of equals the kind that is named first, and no more than are of use.
 export const ranked = (remedies) =>
   [...remedies]
     .sort((one, other) => spoiling(one) - spoiling(other) || placeOf(one) - placeOf(other))

@@ -141,7 +141,7 @@ export const refined = (reach, near, width) => {
   return found;
 };
 
-const travelWords = (travel, reach) => {
+export const travelWords = (travel, reach) => {
   const { nearly } = facts.poses;
   if (Math.abs(travel - reach.limits.bump) < nearly) return "full bump";
   if (Math.abs(travel + reach.limits.droop) < nearly) return "full droop";
@@ -150,7 +150,7 @@ const travelWords = (travel, reach) => {
   return `${Math.abs(away).toFixed(0)} mm ${away > 0 ? "up" : "down"} from standing`;
 };
 
-const steerWords = (steer, reach) => {
+export const steerWords = (steer, reach) => {
   const { nearly } = facts.poses;
   if (Math.abs(steer) < nearly) return "straight ahead";
   const way = steer > 0 ? "toe-out" : "toe-in";
