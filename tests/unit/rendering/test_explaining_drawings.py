@@ -60,8 +60,8 @@ def test_a_drawing_keeps_to_its_sheet(name: str) -> None:
 
 
 def test_the_stack_leaves_what_a_sum_by_hand_leaves() -> None:
-    # 36 past the face − 8 spacer − 12 pad = 16 mm, less than the nut's 18: 16 / 12 = 1.33 diameters
-    assert numbers(stud_stack)["engaged"] == pytest.approx(16.0)
+    # 36 past the face − 10 spacer − 12 pad = 14 mm, less than the nut's 18: 1.17 diameters
+    assert numbers(stud_stack)["engaged"] == pytest.approx(14.0)
 
 
 def test_the_bump_stop_gives_its_cut_by_the_motion_ratio() -> None:

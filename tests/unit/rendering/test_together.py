@@ -31,6 +31,7 @@ def test_a_number_stays_with_every_unit_that_may_be_typed(spelling: str) -> None
         ("M12 × 1.25 studs, M14x1.5 nuts", ["M12 × 1.25", "M14x1.5"]),
         ("re-torque after 50\nkm", ["re-torque", "50\nkm"]),
         ("found on 2 November 2025 on a 7-inch wheel", ["2 November 2025", "7-inch"]),
+        ("reads to ± 0.5 mm, ±\n1 mm, sometimes ± 2; ±3", ["± 0.5 mm", "±\n1 mm", "± 2", "±3"]),
         ("5 inner tubes, 12 months, 2024-05-11", []),
         ("R01-x, 1e5 mmx, well-known, a--b", []),
     ],
