@@ -69,7 +69,7 @@ def read_quantity(text: str, dimension: Dimension) -> Quantity:
         raise Misread(
             "Q08", f"`{text}` has no unit", len(text), len(text) + 1,
             f"a {dimension.value} with its unit, such as `{_example(dimension)}`",
-            why="a bare number does not say whether millimetres or inches were meant",
+            why="a bare number does not say in which unit it was read",
             fix=f"{text.strip()} {'in' if denominator else units_of(dimension)[0].symbol}",
         )  # fmt: skip
     unit = _unit(text, match.start(6), spelling, dimension)

@@ -14,8 +14,8 @@ from pydantic.fields import FieldInfo
 
 from generator.frozen import dataclass
 from generator.quantities.misread import Misread
-from generator.quantities.quantity import Quantity
-from generator.quantities.units import CANONICAL, in_unit
+from generator.quantities.quantity import Quantity, read_quantity
+from generator.quantities.units import BY_SPELLING, CANONICAL, in_unit, units_of
 from generator.reading.fault import Fault, Severity, has_error
 from generator.reading.fields import Figure, Model, declared
 from generator.reading.pruning import inner_model, plain, relaxed, without
@@ -68,7 +68,8 @@ def _fault(model: type[Model], source: SourceFile, route: Route, problem: dict[s
     kind = str(problem["type"])
     misread = problem.get("ctx", {}).get("error")
     if isinstance(misread, Misread):
-        return _misread_fault(source, route, misread)
+        field = route if isinstance(route[-1], str) else route[:-1]
+        return _misread_fault(_info(model, field), source, route, misread)
     name = str(route[-1]) if route else "this file"
     if kind == "missing":
         return _missing_fault(model, source, route, name)
@@ -87,7 +88,9 @@ def _empty(source: SourceFile, route: Route) -> Node | None:
     return node if isinstance(node, Scalar) and not node.text.strip() else None
 
 
-def _misread_fault(source: SourceFile, route: Route, misread: Misread) -> Fault:
+def _misread_fault(
+    info: FieldInfo | None, source: SourceFile, route: Route, misread: Misread
+) -> Fault:
     node = source.node(route)
     name = str(route[-1]) if isinstance(route[-1], str) else str(route[-2])
     if isinstance(node, Scalar) and not node.text.strip():
@@ -96,13 +99,35 @@ def _misread_fault(source: SourceFile, route: Route, misread: Misread) -> Fault:
         return Fault("F02", Severity.ERROR, f"`{name}` has no value", place, "a value", fix=fix)
     whole = misread.code == "F05" or misread.end <= misread.start
     place = source.place(route) if whole else source.place(route, misread.start, misread.end)
-    fix = f"write `{name}: {misread.fix}`" if misread.fix and isinstance(route[-1], str) else ""
-    if misread.fix and not fix:
-        fix = f"write `{misread.fix}`"
+    key = f"{name}: " if isinstance(route[-1], str) else ""
+    texts = [f"`{key}{text}`" for text in _instead(info, misread)] if misread.fix else []
+    fix = f"write {' or '.join(texts)}" if texts else ""
+    if len(texts) > 1:
+        fix += ", whichever was read"
     headline = shown(misread.headline, 160)
     return Fault(
         misread.code, Severity.ERROR, headline, place, misread.expected, misread.why, fix
     )  # fmt: skip
+
+
+def _instead(info: FieldInfo | None, misread: Misread) -> list[str]:
+    """Give what to type instead: a bare number with each unit in which it would be usual.
+
+    Centimetres and thousandths are offered where nothing else is: few numbers are read in them.
+    """
+    says = declared(info) if info else None
+    bare = misread.fix.rpartition(" ")
+    unit = BY_SPELLING.get(bare[2])
+    if misread.code != "Q08" or "/" in misread.fix or unit is None or not says or not says.usual:
+        return [misread.fix]
+    low, high = says.usual
+    found = [
+        each.symbol
+        for each in units_of(unit.dimension)
+        if low <= read_quantity(f"{bare[0]} {each.symbol}", unit.dimension).value <= high
+    ]
+    kept = [symbol for symbol in found if symbol not in ("cm", "thou")] or found
+    return [f"{bare[0]} {symbol}" for symbol in kept] or [misread.fix]
 
 
 def _missing_fault(model: type[Model], source: SourceFile, route: Route, name: str) -> Fault:

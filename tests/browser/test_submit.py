@@ -93,7 +93,7 @@ def test_a_comma_is_asked_about_and_never_taken_for_a_point(form: Callable[..., 
         ("5,5 in", "Q05", ["Write 5.5 in"]),
         ("1,234 mm", "Q05", []),
         ("1,234.5", "Q05", []),
-        ("5.5", "Q08", ["Write 5.5 mm", "Write 5.5 in"]),
+        ("5.5", "Q08", ["Write 5.5 in"]),
         ("3/8", "Q08", ["Write 3/8 in"]),
         ("5 1/2 in", "Q06", ["Write 5.5 in"]),
         ("5⅜ in", "Q06", ["Write 5.375 in"]),
@@ -350,6 +350,9 @@ def test_what_is_needed_comes_first_and_the_rest_is_folded(form: Callable[..., "
     page = form(f"?chassis={CHASSIS}", width=320, unfolded=False)
     for name in ("title", "date", "front-wheel-size", "front-tyre-size", "front-wheel-backspacing"):
         assert page.locator(f"#field-{name}").is_visible()
+    # Of each end the sizes of wheel and tyre are needed, and both are counted.
+    for end in ("front", "rear"):
+        assert counted(page, end) == "2 needed"
     rare = page.locator("#field-front-wheel-barrel_radius")
     assert not rare.is_visible()
     # WCAG 2.2, 1.4.10: no scrolling sideways at 320 px.

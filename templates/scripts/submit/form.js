@@ -18,10 +18,23 @@ const OPEN_AT_FIRST = ["[\"about\"]", "[\"front\"]"];
 
 export const idOf = (route) => `field-${route.join("-")}`;
 
-// What help says more than the name does.
+// What help says more than the name does: neither the name alone nor the name before a comma.
+const one = (words) => words.toLowerCase().replace(/^the /, "").replace(/( end|s)$/, "");
 const helpOf = ({ name, declared: { help } }) => {
-  const own = help.toLowerCase().replace(/^the /, "").replace(/( end|s)$/, "");
-  return own === shownName(name).toLowerCase() ? "" : help;
+  const [head, ...rest] = help.split(/(?<=[,:]) /);
+  if (one(head.slice(0, -1)) === one(shownName(name)) && rest.length) return rest.join(" ");
+  return one(help) === one(shownName(name)) ? "" : help;
+};
+
+// The kind of a value, as far as name and help do not say it: of a length that is called one, its
+// units; of words that are called what they are, nothing.
+const kindOf = ({ kind, name }, help) => {
+  const told = `${shownName(name)} ${help}`.toLowerCase();
+  const isTold = (words) => words.toLowerCase().match(/[^\s,:]+/g).every((word) => told.includes(word));
+  if (kind === "one line of text" || kind === "name" || isTold(kind)) return "";
+  const [, what, rest] = /^(.+?)((?: in|:) .+)$/.exec(kind) ?? [null, kind, ""];
+  if (rest && isTold(what)) return rest.replace(/^[ :]+/, "");
+  return rest && isTold(rest) ? what : kind;
 };
 
 const said = (help) => (help ? [make("p", { class: "field-hint" }, help)] : []);
@@ -43,9 +56,11 @@ const hint = (field) => {
   const { usual, example } = field.declared;
   const help = helpOf(field);
   const parts = help ? [help] : [];
-  if (!field.inner && !field.choices.length) parts.push(field.kind);
+  const isWritten = !field.inner && !field.choices.length && field.kind !== "yes or no";
+  const kind = isWritten ? kindOf(field, field.declared.help) : "";
+  if (kind) parts.push(kind);
   if (usual) parts.push(`usually ${usual[0]} to ${usual[1]}${field.unit ? ` ${field.unit}` : ""}`);
-  if (example && !field.inner && !field.choices.length) parts.push(`such as ${example}`);
+  if (example && isWritten) parts.push(`such as ${example}`);
   // A number stays with its unit.
   return parts.join("; ").replace(/(\d) (?=[^\s;]+(?:;|$))/g, "$1\u00a0");
 };
@@ -258,6 +273,12 @@ export class Form {
       make("ol", { class: "plain" }, ...rows),
       make("p", { class: "row" }, add, ...extra),
     );
+  }
+
+  // Names an item of a list by its number and by what tells it from another.
+  itemName(route) {
+    const words = itemWords(at(this.record, route));
+    return `${route.at(-1) + 1}${words ? ` (${words})` : ""}`;
   }
 
   // Finds the entry of a route, or the nearest one above or inside it.

@@ -6,7 +6,7 @@ import { earlier } from "./early.js";
 import { Form } from "./form.js";
 import { Judge } from "./judge.js";
 import { startPhotos } from "./photos.js";
-import { at, drop, filled, inForm, keyed, put, shaped } from "./record.js";
+import { at, drop, filled, inForm, keyed, needed, put, shaped } from "./record.js";
 import { copy, forgeAddress, save } from "./sending.js";
 import { Verdict } from "./verdict.js";
 
@@ -263,18 +263,29 @@ class Submit {
     const places = new Map();
     this.plain = filled(this.definitions.models, "Setup", this.draft.record, places);
     const { faults, value } = earlier(this.judge, this.definitions.models, this.plain, this.sheet?.filed ?? null);
-    for (const fault of faults) {
-      fault.shown = inForm(places, fault.route);
-      fault.missing = /^`(\w+)` is missing/.exec(fault.headline)?.[1] ?? null;
-    }
-    this.form.count(this.draft.record, faults);
-    this.verdict.show(faults);
+    const told = faults.flatMap((fault) => this.parted({ ...fault, shown: inForm(places, fault.route), missing: null }));
+    this.form.count(this.draft.record, told);
+    this.verdict.show(told);
     this.beside.show(value, this.sheet);
     this.part("file").value = this.judge.yaml(this.plain);
     const name = this.fileName();
     this.part("path").textContent = `setups/${this.plain.chassis ?? "…"}/${name}.yaml`;
     this.part("photo-path").textContent = `photos/${this.plain.chassis ?? "…"}/${name}/`;
     this.checkName(name);
+  }
+
+  // A missing group is told field by field, as the form asks for them.
+  parted(fault) {
+    const missing = /^`(\w+)` is missing/.exec(fault.headline)?.[1];
+    if (!missing) return [fault];
+    const { models } = this.definitions;
+    let model = models.Setup;
+    for (const step of fault.shown) model = typeof step === "number" ? model : models[model.fields.find(({ name }) => name === step).inner];
+    const { inner, isList } = model.fields.find(({ name }) => name === missing);
+    if (!inner || isList) return [{ ...fault, missing }];
+    return needed(models, inner, [...fault.shown, missing]).map(({ route, expected }) => ({
+      ...fault, expected, shown: route.slice(0, -1), missing: route.at(-1),
+    }));
   }
 
   fileName() {

@@ -55,6 +55,15 @@ const filledGroup = (models, name, value, places, from, to) => {
   return Object.keys(made).length ? made : null;
 };
 
+// A group that is not begun lacks all that it cannot do without: gives the route and the words of each.
+export const needed = (models, group, route) =>
+  models[group].fields
+    .filter((field) => field.isRequired)
+    .flatMap((field) => {
+      const there = [...route, field.name];
+      return field.inner && !field.isList ? needed(models, field.inner, there) : [{ route: there, expected: field.declared.help }];
+    });
+
 // Leads from a route of the file to the one of the form.
 export const inForm = (places, route) => {
   for (let end = route.length; end > 0; end -= 1) {

@@ -3,15 +3,14 @@ import { make } from "../numbers.js";
 
 const WORDS = { error: "to mend", warning: "to look at again", note: "to know" };
 
-// Gives the texts to type instead, where a fault proposes one for its own field; a choice between
-// several fields is left to who measured. A length without a unit may be either.
+// Gives the texts to type instead, where a fault proposes any for its own field; a choice between
+// several fields is left to who measured. A number without a unit may be one of several.
 export const proposed = ({ code, fix, route }) => {
   const name = [...route].reverse().find((step) => typeof step === "string");
-  const found = /^write `(?:([a-z_]+): )?([^`]+)`$/.exec(fix);
-  if (!found || (found[1] && found[1] !== name) || /^[RL]/.test(code)) return [];
-  const text = found[2];
-  if (/ or |…/.test(text)) return [];
-  return code === "Q08" && / mm$/.test(text) ? [text, text.replace(/mm$/, "in")] : [text];
+  if (!/^write `[^`]+`(?: or `[^`]+`)*(?:, whichever was read)?$/.test(fix) || /^[RL]/.test(code)) return [];
+  const found = [...fix.matchAll(/`(?:([a-z_]+): )?([^`]+)`/g)];
+  const isOwn = found.every(([, key, text]) => (!key || key === name) && !/ or |…/.test(text));
+  return isOwn ? found.map(([, , text]) => text) : [];
 };
 
 // Texts of rules show what was typed between backquotes; a short one stays on its line.

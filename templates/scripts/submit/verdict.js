@@ -58,8 +58,8 @@ export class Verdict {
   item(fault) {
     const words = fault.code === MISSING ? `${fault.expected || fault.headline}` : fault.headline.replaceAll("`", "");
     const route = fault.missing ? [...fault.shown, fault.missing] : fault.shown;
-    const steps = route.map((step) => (typeof step === "number" ? String(step + 1) : step.replaceAll("_", " ")));
+    const steps = route.map((step, place) => (typeof step === "number" ? this.form.itemName(route.slice(0, place + 1)) : step.replaceAll("_", " ")));
     const name = steps.join(" › ");
-    return make("li", {}, make("button", { type: "button", class: "submit-go", "data-do": "go", "data-at": keyed(route) }, name || "the record"), " ", words);
+    return make("li", {}, make("button", { type: "button", class: "submit-go", "data-do": "go", "data-at": keyed(route) }, name || "the record"), ": ", words);
   }
 }

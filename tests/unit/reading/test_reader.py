@@ -176,6 +176,33 @@ def test_a_range_is_told_in_the_unit_typed_as_well() -> None:
     assert fault.expected == "usually -75 to 60 mm (-2.95 to 2.36 in)"
 
 
+# What may be meant by a bare number, by its field's usual range: 2 in is 50.8 mm, 22 in 559 mm,
+# 7 in 177.8 mm, 900 thou 22.9 mm, 7.4 lb 3.36 kg, 16 lb 7.26 kg (inch and pound of NIST SP 811).
+BARE = {
+    "one unit": ("wheel: {width: 178 mm, offset: 22}", "write `offset: 22 mm`"),
+    "the other": ("wheel: {width: 7}", "write `width: 7 in`"),
+    "either": (
+        "wheel: {width: 178 mm, offset: 2}",
+        "write `offset: 2 mm` or `offset: 2 in`, whichever was read",
+    ),
+    "an item, one": ("wheel: {width: 178 mm, masses: [7.4]}", "write `7.4 kg`"),
+    "an item, either": (
+        "wheel: {width: 178 mm, masses: [16]}",
+        "write `16 kg` or `16 lb`, whichever was read",
+    ),
+    "none is usual": ("wheel: {width: 178 mm, offset: 9000}", "write `offset: 9000 mm`"),
+    "a fraction": ("wheel: {width: 178 mm, offset: 7/8}", "write `offset: 7/8 in`"),
+    "nothing else": ("parts: [{site: lip, gap: 900}]", "write `gap: 900 thou`"),
+}
+
+
+@pytest.mark.parametrize("row", BARE)
+def test_a_number_without_a_unit_is_told_in_which_it_would_be_usual(row: str) -> None:
+    text, fix = BARE[row]
+    fault = only(f"title: a\n{text}")
+    assert (fault.code, fault.fix) == ("Q08", fix)
+
+
 @pytest.mark.parametrize("typed", ["-75 mm", "60 mm", "0 mm", "-2.9 in"])
 def test_a_number_in_or_on_its_range_is_not_remarked(typed: str) -> None:
     assert reading(f"title: a\nwheel: {{width: 178 mm, offset: {typed}}}").faults == ()
