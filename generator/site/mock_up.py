@@ -18,7 +18,7 @@ from generator.geometry.travel import State
 from generator.quantities.units import Mm
 from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
-from generator.records.words import Axle, Location, SuspensionKind
+from generator.records.words import Axle, Location, Part, SuspensionKind
 from generator.site.facts import UNKNOWN, Shown, estimated, given
 
 NEAR: Mm = 20.0
@@ -88,6 +88,8 @@ class _Asked:
     states: tuple[State, ...] = ()
     is_fixed: bool = False
     is_sweep: bool = False
+    looks_at: Part | None = None
+    """What its words send a reader to: such sites are looked at however far away they are."""
 
 
 _STANDING = _Asked(
@@ -143,6 +145,7 @@ _DOWN = _Asked(
     "This side down, the other up",
     "The tyre's top leans out on the side that is down: look at the lip.",
     (State.THIS_SIDE_DOWN,),
+    looks_at=Part.LIP,
 )
 _ROD = _Asked(
     "The axle up and down in parallel",
@@ -273,7 +276,8 @@ def _moving(asked: _Asked, clearance: Clearance) -> SiteRow | None:
     tightest = min(at.gap.value for at in clearance.states)
     least = min(here, key=lambda at: at.gap.value)
     is_near = least.gap.value <= max(tightest + NEAR, clearance.wanted + NEAR)
-    is_always = asked.is_fixed or _is_hose(clearance)
+    is_sent_to = asked.looks_at is not None and clearance.site.part is asked.looks_at
+    is_always = asked.is_fixed or is_sent_to or _is_hose(clearance)
     pose = least.words.split(" at ")[0] if len(here) > 1 else ""
     return _row(clearance, estimated(least.gap), pose, near=None if is_always else is_near)
 

@@ -5,6 +5,8 @@ what is tried.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
+from math import ceil
 
 from generator.frozen import dataclass
 from generator.records.axle_sheet import AxleSheet
@@ -84,6 +86,14 @@ def _bench(front: AxleSheet, rear: AxleSheet) -> Iterator[BenchLine]:
             given(end.stock_tyre.section_width) for end in (front, rear)
         ]),
         ("tyre diameter, stock", [given(end.stock_tyre.diameter) for end in (front, rear)]),
+        ("run-out of the bead seat, side and up, at most", [
+            words("what the wheel's maker says")
+        ] * 2),
+        ("load rating cast in the wheel, at least", [_half_load(end) for end in (front, rear)]),
+        ("load index and date code of the tyre", [words("by the car's papers")] * 2),
+        ("turns from first catch to seat, spacer on, at least", [
+            _turns(end) for end in (front, rear)
+        ]),
     )  # fmt: skip
     for label, (left, right) in pairs:
         yield BenchLine(label, left, right)
@@ -100,6 +110,21 @@ def _brakes(front: AxleSheet, rear: AxleSheet) -> Iterator[str]:
         yield from (
             f"{axle}: {part} passes spoke and barrel, by clay" for axle, part in parts.items()
         )
+
+
+def _half_load(end: AxleSheet) -> Shown:
+    """Show what one wheel must carry: half of the permitted axle load, never rounded down."""
+    load = given(end.permitted_load)
+    halves = [
+        None if each is None else float(ceil(each / 2.0)) for each in (load.value, load.other)
+    ]
+    return replace(load, value=halves[0], other=halves[1], decimals=0, other_decimals=0, typed="")
+
+
+def _turns(end: AxleSheet) -> Shown:
+    """Show the turns that make one diameter of engagement, which common practice wants."""
+    thread = end.fastening.thread
+    return words(f"{thread.diameter / thread.pitch:.1f}, one diameter")
 
 
 def _heights(chassis: Chassis) -> Iterator[Fact]:

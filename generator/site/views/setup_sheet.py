@@ -1,4 +1,4 @@
-"""One setup on four or five pages of paper: verdict, drawings, gaps, hardware, cautions."""
+"""One setup on three pages of paper: verdict, drawings, gaps, hardware, cautions."""
 
 from collections.abc import Iterator, Mapping
 
@@ -27,6 +27,7 @@ from generator.site.section_shown import section_of
 from generator.site.shell import Link, PageHead
 
 BY_CHASSIS = True
+_CLEARS = "clears"
 
 _POSITIONS = (
     "offset", "effective offset", "backspacing", "overall width", "tyre section width",
@@ -68,7 +69,10 @@ class End:
 
     axle: str
     section: SectionSubject | None
-    sites: tuple[SiteLine, ...]
+    weak: tuple[SiteLine, ...]
+    """What is not expected to clear, the weakest first."""
+    clear: tuple[SiteLine, ...]
+    """What is, the least computed gap first."""
     checks: tuple[CheckLine, ...]
 
 
@@ -195,10 +199,13 @@ def _ends(case: Case, computed: Assessment | None, verdict: Verdict | None) -> I
         section = None
         if computed is not None and sheet is not None and case.chassis is not None:
             section = section_of(case, getattr(computed, axle.value), fitted, sheet)
+        sites = tuple(_sites(verdict, axle))
+        clear = (site for site in sites if site.word == _CLEARS)
         yield End(
             axle=axle.value,
             section=section,
-            sites=tuple(_sites(verdict, axle)),
+            weak=tuple(site for site in sites if site.word != _CLEARS),
+            clear=tuple(sorted(clear, key=lambda site: site.least.value or 0.0)),
             checks=checks_of(computed, axle).open,
         )
 
