@@ -43,6 +43,8 @@ class Home:
     setups: int
     signs_drawing: SignsSubject
     find_href: str
+    try_href: str
+    glossary_href: str
     articles_href: str
     reference_href: str
     submit_href: str
@@ -93,6 +95,8 @@ def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
         setups=sum(each.setups for each in shares),
         signs_drawing=SignsSubject("signs"),
         find_href=urls.FIND,
+        try_href=urls.TRY,
+        glossary_href=urls.GLOSSARY,
         articles_href=urls.ARTICLES,
         reference_href=urls.RECORD_REFERENCE,
         submit_href=urls.SUBMIT,
