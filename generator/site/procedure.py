@@ -124,7 +124,8 @@ def _half_load(end: AxleSheet) -> Shown:
 def _turns(end: AxleSheet) -> Shown:
     """Show the turns that make one diameter of engagement, which common practice wants."""
     thread = end.fastening.thread
-    return words(f"{thread.diameter / thread.pitch:.1f}, one diameter")
+    tenths = ceil(round(10.0 * thread.diameter / thread.pitch, 6))
+    return words(f"{tenths / 10.0:.1f}, one diameter")
 
 
 def _heights(chassis: Chassis) -> Iterator[Fact]:

@@ -10,7 +10,8 @@ from functools import cache
 from generator.records.chassis import Chassis
 from generator.records.collect import collect
 from generator.records.examples import example_files
-from generator.records.words import Axle
+from generator.records.site_sheet import SiteSheet
+from generator.records.words import Axle, Part
 from generator.site.mock_up import EndSteps, mock_up
 
 
@@ -69,6 +70,24 @@ def test_a_site_far_away_in_a_state_is_there_for_other_wheels_alone() -> None:
     far = [row for row in rows if not row.is_asked]
     assert far
     assert not any(row.is_first for row in far)
+
+
+def test_a_step_that_sends_a_reader_to_the_lip_asks_for_it() -> None:
+    # Of a tilted axle the tyre's top leans out on the side that is down (common practice).
+    lip = next(site for site in chassis().sites if site.name == "fender-lip")
+    behind = lip.model_copy(update={"axle": Axle.REAR, "part": Part.LIP})
+    rear = mock_up(chassis().model_copy(update={"sites": (behind,)}))[1]
+    (down,) = [step for step in rear.steps if "look at the lip" in step.how]
+    assert [row.site for row in down.rows if row.is_asked] == [behind.name]
+    other = mock_up(chassis().model_copy(update={"sites": (_unnamed(behind),)}))[1]
+    assert not any(
+        row.is_asked for step in other.steps for row in step.rows if step.how == down.how
+    )
+
+
+def _unnamed(site: SiteSheet) -> SiteSheet:
+    """Give the same site, of which the sheet does not say that it is a lip."""
+    return site.model_copy(update={"part": None})
 
 
 def test_a_wanted_gap_stands_beside_every_site() -> None:
