@@ -17,6 +17,8 @@ _LONGEST_CODE: Final = 24
 _SPELLED: Final = "|".join(
     re.escape(each) for each in sorted(BY_SPELLING, key=lambda each: (-len(each), each))
 )
+_SAID: Final = "%|\u00b0C|km/h|kN|MPa|mm\u00b2"
+"""Units that articles speak of and records never hold."""
 _NUMBER: Final = r"(?:\d{1,4}[ ])?(?:[+\-\u2212]|\u00b1[ \n]?)?\d{1,6}(?:[./]\d{1,6})?"
 _KEPT: Final = re.compile(
     r"(?<![\w.,/\-])(?:"
@@ -25,7 +27,7 @@ _KEPT: Final = re.compile(
     r"\d{3}/\d{2}[ ]?Z?R[ ]?\d{2}(?:[ ]\d{2,3}[A-Z])?"
     r"|\d{1,2}(?:\.\d{1,2})?(?:[ ]?JJ?)?[ ]?[x\u00d7][ ]?\d{2}"
     r"|M\d{1,2}[ ]?[x\u00d7][ ]?\d(?:\.\d{1,2})?"
-    rf"|{_NUMBER}[ \n](?:{_SPELLED}|%)"
+    rf"|{_NUMBER}[ \n](?:{_SPELLED}|{_SAID})"
     r"|\u00b1[ \n]?\d{1,6}(?:\.\d{1,6})?"
     r"|\d{1,2} [A-Z][a-z]{2,8} \d{4}|\d{1,3}-[A-Za-z]{2,6}"
     r"|(?:\d{1,2}\u00b0 )?[A-Za-z]{1,3}-[A-Za-z]{1,8}|[A-Za-z]{1,8}-[A-Za-z]{1,3}"

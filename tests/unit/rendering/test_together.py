@@ -32,6 +32,7 @@ def test_a_number_stays_with_every_unit_that_may_be_typed(spelling: str) -> None
         ("re-torque after 50\nkm", ["re-torque", "50\nkm"]),
         ("found on 2 November 2025 on a 7-inch wheel", ["2 November 2025", "7-inch"]),
         ("reads to ± 0.5 mm, ±\n1 mm, sometimes ± 2; ±3", ["± 0.5 mm", "±\n1 mm", "± 2", "±3"]),
+        ("above 15 °C, at 60 km/h, 73.1 kN", ["15 °C", "60 km/h", "73.1 kN"]),
         ("5 inner tubes, 12 months, 2024-05-11", []),
         ("R01-x, 1e5 mmx, well-known, a--b", []),
     ],
