@@ -406,6 +406,10 @@ def test_a_record_taken_over_is_not_a_long_way_to_scroll(form: Callable[..., "Pa
     assert folded["height"] < whole["height"] / 3
 
 
+PLACES = """
+[...document.querySelectorAll("[data-part=plan] .try-place")]
+  .map((each) => each.getAttribute("d"))
+"""
 TYRES = """
 [...document.querySelectorAll("[data-part=plan] path.dw-edge")]
   .map((each) => each.getAttribute("d"))
@@ -457,6 +461,12 @@ def test_the_wheel_from_above_needs_no_network_once_the_chassis_is_there(
     page.context.set_offline(True)
     fill_front(page)
     page.wait_for_selector("[data-part=plan] svg >> nth=1")
+    places = page.evaluate(PLACES)
+    assert places
+    # The sheet's stop is the original one: saying so of this car's moves no place and loses none.
+    page.select_option("#field-front-bump_stop-state", "original")
+    page.wait_for_timeout(QUIET)
+    assert page.evaluate(PLACES) == places
 
 
 def test_the_wheel_from_above_comes_when_the_network_does(form: Callable[..., "Page"]) -> None:

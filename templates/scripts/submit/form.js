@@ -20,9 +20,9 @@ export const idOf = (route) => `field-${route.join("-")}`;
 
 // What help says more than the name does: neither the name alone nor the name before a comma.
 const one = (words) => words.toLowerCase().replace(/^the /, "").replace(/( end|s)$/, "");
-const helpOf = ({ name, declared: { help } }) => {
+const helpOf = ({ name, isList, declared: { help } }) => {
   const [head, ...rest] = help.split(/(?<=[,:]) /);
-  if (one(head.slice(0, -1)) === one(shownName(name)) && rest.length) return rest.join(" ");
+  if (!isList && one(head.slice(0, -1)) === one(shownName(name)) && rest.length) return rest.join(" ");
   return one(help) === one(shownName(name)) ? "" : help;
 };
 

@@ -9,7 +9,8 @@ import { make } from "../numbers.js";
 import { plan } from "../try_draw.js";
 
 const typed = (quantity) => (quantity ? [quantity.value, quantity.resolution] : null);
-const number = (quantity) => quantity?.value ?? null;
+// A quantity's number in base units, or a choice's word.
+const bare = (held) => held?.value ?? null;
 
 // What is fitted as fit/candidate.js takes it; only what moves wheel, tyre and places.
 const fittedOf = ({ wheel, spacer, tyre, bump_stop: stop, bodywork, ...end }) => ({
@@ -32,22 +33,22 @@ const fittedOf = ({ wheel, spacer, tyre, bump_stop: stop, bodywork, ...end }) =>
     treadWidth: typed(tyre.tread_width),
     diameter: typed(tyre.diameter),
   },
-  camber: number(end.camber),
-  camberBy: end.camber_by ?? null,
-  rideHeight: number(end.ride_height?.change),
+  camber: bare(end.camber),
+  camberBy: bare(end.camber_by),
+  rideHeight: bare(end.ride_height?.change),
   stop: stop && {
-    state: stop.state,
-    trimmed: number(stop.trimmed),
-    spaced: number(stop.spaced),
-    freeHeight: number(stop.free_height),
+    state: bare(stop.state),
+    trimmed: bare(stop.trimmed),
+    spaced: bare(stop.spaced),
+    freeHeight: bare(stop.free_height),
   },
-  shim: number(end.stop_shim),
-  toeOutLock: number(end.toe_out_lock),
-  toeInLock: number(end.toe_in_lock),
+  shim: bare(end.stop_shim),
+  toeOutLock: bare(end.toe_out_lock),
+  toeInLock: bare(end.toe_in_lock),
   body: bodywork && {
-    lips: bodywork.lips ?? null,
-    lipsGained: number(bodywork.lips_gained),
-    liner: bodywork.liner ?? null,
+    lips: bare(bodywork.lips),
+    lipsGained: bare(bodywork.lips_gained),
+    liner: bare(bodywork.liner),
     changed: bodywork.changed ?? [],
   },
 });

@@ -60,6 +60,6 @@ export class Verdict {
     const route = fault.missing ? [...fault.shown, fault.missing] : fault.shown;
     const steps = route.map((step, place) => (typeof step === "number" ? this.form.itemName(route.slice(0, place + 1)) : step.replaceAll("_", " ")));
     const name = steps.join(" › ");
-    return make("li", {}, make("button", { type: "button", class: "submit-go", "data-do": "go", "data-at": keyed(route) }, name || "the record"), ": ", words);
+    return make("li", {}, make("button", { type: "button", class: "submit-go", "data-do": "go", "data-at": keyed(route) }, `${name || "the record"}:`), " ", words);
   }
 }
