@@ -88,7 +88,7 @@ class Chassis(Model):
         "the vehicle's top speed, for the speed symbol", example="175 km/h", usual=(80, 320)
     )
     variants: tuple[Line, ...] = listed(
-        "variants that differ at hub, brake or suspension", example="rear drum of 1980 on"
+        "variants that differ at hub, brake or suspension", example="rear drum from 1980 on"
     )
     front: AxleSheet = described("the front end", required=True)
     rear: AxleSheet = described("the rear end", required=True)

@@ -201,7 +201,7 @@ class Setup(Model):
         required=True,
     )
     chassis: Slug = described("the chassis sheet", example="ostvane-meridel", required=True)
-    variant: Line | None = described("variant of the chassis", example="rear drum of 1980 on")
+    variant: Line | None = described("variant of the chassis", example="rear drum from 1980 on")
     car: Slug = described(
         "a short name of this car, the same in all records about it",
         example="copperbill-coupe",

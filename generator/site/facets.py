@@ -44,7 +44,7 @@ class Range:
 
 
 RANGES = (
-    Range("width", "Wheel width", "the size stamped, between the bead seats", "in", 0.01),
+    Range("width", "Wheel width", "as stamped, between the flanges", "in", 0.01),
     Range("offset", "Effective offset", "offset less spacer", "mm", 0.1),
     Range("section", "Tyre section width", "as mounted, or as computed for the rim", "mm", 1.0),
     Range("diameter", "Tyre diameter", "as mounted, or as computed from the size", "mm", 1.0),

@@ -16,6 +16,8 @@ from generator.records.words import Attachment, State
 from generator.site.facts import in_mm
 
 CLEARS, TIGHT, TOUCHES, UNKNOWN = "clears", "tight", "touches", "unknown"
+SHEET = "sheet"
+"""Of a gap that is wide enough by what is computed from the sheet alone: that is no promise."""
 
 
 @dataclass(frozen=True)

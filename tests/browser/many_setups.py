@@ -83,4 +83,4 @@ def _end(chance: Random) -> End:
     )
     known = tuple(value if at == 0 or chance.random() < 0.95 else None
                   for at, value in enumerate(numbers))  # fmt: skip
-    return End(f"{width:g} x {rim}", f"{section}/{series} R{rim}", known)
+    return End(f"{width:g} x {rim}", f"{section}/{series} R{rim}", "", known)

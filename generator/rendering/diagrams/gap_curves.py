@@ -15,7 +15,7 @@ from generator.rendering.filters import mm
 from generator.rendering.layout import SHEET_WIDTH, Units, simplified
 from generator.site.drawings import CurvesSubject
 from generator.site.facts import Fact, Shown, estimated
-from generator.site.readings import CLEARS, TIGHT, TOUCHES
+from generator.site.readings import SHEET, TIGHT, TOUCHES
 
 _LEFT: Units = 58.0
 _BETWEEN: Units = 44.0
@@ -159,7 +159,7 @@ def _word(clearance: Clearance) -> str:
         return "unknown"
     if not clearance.least.gap.value > 0.0:
         return TOUCHES
-    return CLEARS if clearance.has_wanted else TIGHT
+    return SHEET if clearance.has_wanted else TIGHT
 
 
 def _panels(clearance: Clearance, top: Units, gaps: _Gaps) -> Iterator[Panel]:
@@ -239,5 +239,6 @@ def _caption(*, steers: bool) -> str:
     return (
         f"{where} {travel}{steer}. More gap is upward; above the scale the line leaves "
         "the row. Crossed ground: overlap; upright hatching: less than the wanted gap; chain "
-        f"line: standing, straight ahead. The least gap may lie {beyond}."
+        f"line: standing, straight ahead. The least gap may lie {beyond}; computed from the sheet "
+        "alone, none is called clear."
     )

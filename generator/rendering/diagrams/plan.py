@@ -38,7 +38,7 @@ from generator.rendering.layout import (
 from generator.rendering.room import free_place
 from generator.site.drawings import PlanSubject
 from generator.site.facts import Fact, Shown, estimated
-from generator.site.readings import CLEARS, TIGHT, TOUCHES
+from generator.site.readings import SHEET, TIGHT, TOUCHES
 
 _MARGIN: Units = 152.0
 _FREE: Units = 14.0
@@ -196,7 +196,7 @@ def _lock_labels(
         (view.toe_out, min(view.toe_out.outline), 30.0),
         (view.toe_in, max(view.toe_in.outline), -12.0),
     ):
-        text = f"{abs(pose.position.steer):.0f}° {pose.words.split()[0]}"
+        text = f"{round(abs(pose.position.steer), 1):g}° {pose.words.split()[0]}"
         level, begin = scale.y(x) + down, scale.x(y) + 6.0
         away = _AWAY if down > 0.0 else -_AWAY
         places = [(begin + _AWAY * right, level + away * off) for off, right in _TRIED]
@@ -282,7 +282,7 @@ def _word(site: PlanSite) -> str:
         return "unknown"
     if not gap.gap.value > 0.0:
         return TOUCHES
-    return CLEARS if gap.gap.value >= site.clearance.wanted else TIGHT
+    return SHEET if gap.gap.value >= site.clearance.wanted else TIGHT
 
 
 def _worst_words(worst: Worst | None) -> str:

@@ -111,7 +111,7 @@ _WHO: tuple[Column[SetupRow], ...] = (
            lambda row: row.setup.chassis, may_lack=False),
     Column("chassis_name", Kind.TEXT, "name of the chassis", "Ostvane Meridel",
            lambda row: row.chassis_name),
-    Column("variant", Kind.TEXT, "variant of the chassis", "rear drum of 1980 on",
+    Column("variant", Kind.TEXT, "variant of the chassis", "rear drum from 1980 on",
            lambda row: row.setup.variant),
     Column("car", Kind.TEXT, "short name of the one car, the same in all records about it",
            "copperbill-coupe", lambda row: row.setup.car, may_lack=False),
