@@ -1,7 +1,7 @@
 // Lays two to four setups beside each other. The address names them: ?a=…&b=…; a chassis alone
 // stands for the car as stock.
 import { countedWords, isApart, isKnown, isShownApart, wordOfFacts, wordOfGaps } from "./compare_differs.js";
-import { length, longDate, make, notKnown, quantity, withLengths } from "./numbers.js";
+import { length, longDate, make, notKnown, plural, quantity, withLengths } from "./numbers.js";
 import { overlay } from "./overlay.js";
 
 const LETTERS = ["a", "b", "c", "d"];
@@ -59,6 +59,9 @@ const change = (fact, first) => {
 };
 
 const isWithdrawn = (column) => column.standing === "withdrawn";
+
+// The letter of a column; what is withdrawn says so wherever it is named.
+const named = (column) => column.letter + (isWithdrawn(column) ? " (withdrawn)" : "");
 
 // A column that counts no more is muted, and what it says of gaps is struck out.
 const cell = (column, kind, ...content) => {
@@ -131,7 +134,7 @@ const factTable = (columns, end) => {
   const words = [];
   const rows = labels.map((label) => {
     const facts = lists.map((list) => list.get(label));
-    words.push(wordOfFacts(facts));
+    words.push(wordOfFacts(facts.filter((_, at) => !isWithdrawn(columns[at]))));
     const cells = columns.map((column, at) => cell(column, "figure", written(facts[at]), ...change(facts[at], facts[0])));
     return row(label, words.at(-1), shared(columns, cells));
   });
@@ -139,9 +142,9 @@ const factTable = (columns, end) => {
 };
 
 const gapCell = (column, gap, templates) => {
-  if (!gap) return cell(column, "", make("span", { class: "small soft" }, "no such site on the sheet of this car"));
-  const isStruck = isWithdrawn(column) && gap.word !== "unknown";
-  const flag = isStruck ? make("s", {}, gap.word) : templates.get(gap.word).content.cloneNode(true);
+  if (!gap) return cell(column, "", make("span", { class: "small soft" }, "not on the sheet of this car"));
+  const unflagged = gap.word === "unknown" ? notKnown() : make("s", {}, gap.word);
+  const flag = isWithdrawn(column) ? unflagged : templates.get(gap.word).content.cloneNode(true);
   return cell(column, "", flag, make("br"), make("span", { class: "small soft" }, make("bdi", {}, ...withLengths(gap.reason))));
 };
 
@@ -183,7 +186,7 @@ const sentence = (first, other, end) => {
   const words = parts.flatMap((part, at) => (at ? [", ", ...part] : part));
   if (!parts.length) words.push(isUnknown ? "too little is known to say" : "as on A within their ±");
   else if (isUnknown) words.push("; the rest is not known");
-  return make("li", {}, `${other.letter}, ${end}: `, parts.length ? "the tyre is " : "", ...words, ".");
+  return make("li", {}, `${named(other)}, ${end}: `, parts.length ? "the tyre is " : "", ...words, ".");
 };
 
 const cardOf = (column, ids, templates) => {
@@ -210,13 +213,13 @@ const cardOf = (column, ids, templates) => {
 
 const drawing = (columns, end) => {
   const outlines = columns
-    .map((each) => ({ letter: each.letter, points: each.ends[end].outline }))
+    .map((each) => ({ letter: each.letter, name: named(each), isGone: isWithdrawn(each), points: each.ends[end].outline }))
     .filter((each) => each.points.length);
   const missing = columns.filter((each) => !each.ends[end].outline.length).map((each) => each.letter);
   const cars = new Set(columns.map((each) => each.chassisId));
   const skins = cars.size === 1 ? [columns[0].ends[end].skin].filter((skin) => skin !== null) : [];
   const name = upper(end);
-  const title = `${name}: ${outlines.map((each) => each.letter).join(", ")} in section`;
+  const title = `${name}: ${outlines.map((each) => each.name).join(", ")} in section`;
   const remarks = ["Tyre and rim in outline from each car's own hub face; outboard is to the left."];
   if (missing.length) remarks.push(`Not known, and not drawn: ${missing.join(", ")}.`);
   return make(
@@ -231,9 +234,9 @@ const withoutGaps = (column) =>
   column.id === column.chassisId ? "nobody reports the gaps of the car as stock" : "its chassis has no sheet that names sites";
 
 const NUMBERS_TOLD =
-  "In italics: the change against A, taken before rounding. Numbers differ by more than their ± together.";
-const GAPS_TOLD =
-  "Gaps differ by their word or, in one position, by more than their tools; nothing withdrawn is compared.";
+  "In italics: the change against A, taken before rounding. Numbers differ by more than both ± combined (root of the sum of squares: ± 3 and ± 1 make 3.2); one without ± counts as exact.";
+const GAPS_TOLD = "Gaps differ by their word or, in one position, by more than their tools.";
+const GONE_TOLD = " What is withdrawn is in no count; its words on gaps are struck out.";
 
 const contents = (columns, ids, templates) => {
   const others = columns.slice(1);
@@ -245,7 +248,7 @@ const contents = (columns, ids, templates) => {
     ...(isMixed ? [make("div", { class: "said", role: "note" }, make("p", {}, mixed))] : []),
     ...(others.length
       ? [
-          make("h2", {}, "Against A"),
+          make("h2", {}, `Against ${named(columns[0])}`),
           make("ul", {}, ...others.flatMap((each) => ["front", "rear"].map((end) => sentence(columns[0], each, end)))),
         ]
       : []),
@@ -262,7 +265,7 @@ const contents = (columns, ids, templates) => {
     make("h2", {}, "Gaps as reported"),
     make("p", {}, "The least favourable of each site. What nobody looked at is not known, never clear."),
     ...columns.filter((each) => !each.gaps.length).map((each) => make("p", {}, `${each.letter} is not in this table: ${withoutGaps(each)}.`)),
-    ...(reporting.length > 1 ? [make("p", { class: "small soft" }, GAPS_TOLD)] : []),
+    ...(reporting.length > 1 ? [make("p", { class: "small soft" }, GAPS_TOLD + (columns.some(isWithdrawn) ? GONE_TOLD : ""))] : []),
     ...gaps(reporting, templates),
   ];
 };
@@ -275,10 +278,12 @@ const gaps = (columns, templates) => {
     seen.set(site, [...(seen.get(site) ?? []), word]);
   }
   const isLone = (name) => columns.length > 1 && seen.get(name).length === 1 && seen.get(name)[0] === "clears";
-  const [shared, lone] = [false, true].map((wanted) => [...seen.keys()].filter((name) => isLone(name) === wanted));
+  const isRear = (name) => Number(name.startsWith("rear"));
+  const names = [...seen.keys()].sort((one, other) => isRear(one) - isRear(other));
+  const [shared, lone] = [false, true].map((wanted) => names.filter((name) => isLone(name) === wanted));
   const parts = shared.length ? [gapTable("Gaps", columns, shared, templates)] : [];
   if (!lone.length) return parts;
-  const words = `Sites of one of these cars alone, reported clear there: ${lone.length}`;
+  const words = `${plural(lone.length, "site")} that only one of these cars has, reported clear there`;
   return [...parts, make("details", {}, make("summary", {}, words), gapTable(words, columns, lone, templates, false))];
 };
 

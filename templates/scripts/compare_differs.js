@@ -1,6 +1,6 @@
 // What differs between the columns of a comparison. Only what is known is held against what is known:
-// numbers differ by more than their standard uncertainties together, gaps of one position by more
-// than their tools may.
+// numbers differ by more than the root of their standard uncertainties squared and added, gaps of one
+// position by more than their tools may. What is withdrawn is held against nothing.
 const SAME = 0.05;
 
 export const isKnown = (fact) => fact !== undefined && !fact.unknown && (fact.words ?? fact.value) !== undefined;
@@ -40,7 +40,7 @@ export const wordOfGaps = (gaps) => {
 export const countedWords = (words) => {
   const count = (word) => words.filter((each) => each === word).length;
   const [differs, same, lost] = [count("differs"), count("same"), count("lost")];
-  const parts = [`${differs || "nothing"} ${differs > 1 ? "differ" : "differs"}`];
+  const parts = differs || same ? [`${differs || "nothing"} ${differs > 1 ? "differ" : "differs"}`] : [];
   if (same) parts.push(`${same} alike`);
   if (lost) parts.push(`${lost} cannot be compared`);
   return parts.join(", ");

@@ -7,6 +7,8 @@ const WIDTH = 640;
 const MARGIN = 40;
 const TOP = 64;
 const STEP = 100;
+const GONE_STEP = 230;
+const GONE_INK = 0.5;
 
 const text = (x, y, words, attributes = {}) =>
   draw("text", { class: "dw-text", x, y, ...attributes }, words);
@@ -31,15 +33,19 @@ const scaleOf = (outlines, skins) => {
 const pathOf = (points, scale) =>
   "M" + points.map(([u, r]) => `${scale.x(u)} ${scale.y(r)}`).join(" ") + "z";
 
+const line = ({ letter, isGone }, d) =>
+  draw("path", { class: `dw-laid dw-laid-${letter.toLowerCase()}`, d, ...(isGone ? { opacity: GONE_INK } : {}) });
+
 // Which line is whose, above the drawing.
-const key = (outlines) =>
-  outlines.flatMap(({ letter }, at) => {
-    const x = (WIDTH - STEP * outlines.length) / 2 + STEP * at + 8;
-    return [
-      draw("path", { class: `dw-laid dw-laid-${letter.toLowerCase()}`, d: `M${x} 22h48` }),
-      text(x + 56, 30, letter),
-    ];
+const key = (outlines) => {
+  const steps = outlines.map((each) => (each.isGone ? GONE_STEP : STEP));
+  let x = (WIDTH - steps.reduce((sum, step) => sum + step)) / 2 + 8;
+  return outlines.flatMap((each, at) => {
+    const parts = [line(each, `M${x} 22h48`), text(x + 56, 30, each.name)];
+    x += steps[at];
+    return parts;
   });
+};
 
 const upright = (scale, u, words, row) => [
   draw("path", { class: "dw-axis", d: `M${scale.x(u)} ${TOP - 20}V${scale.bottom + 16}` }),
@@ -48,13 +54,13 @@ const upright = (scale, u, words, row) => [
   }),
 ];
 
-// outlines: {letter, points}; skins: distances of the body's widest skin, told once each.
+// outlines: {letter, name, isGone, points}; skins: distances of the body's widest skin, told once each.
 export const overlay = (id, title, outlines, skins) => {
   const scale = scaleOf(outlines, skins);
   const height = Math.round(scale.bottom + (skins.length ? 128 : 102));
-  const told = outlines.map(({ letter, points }) => {
+  const told = outlines.map(({ name, points }) => {
     const across = points.map((point) => point[0]);
-    return `${letter}: from ${figure(Math.min(...across), 1, true)} to ` +
+    return `${name}: from ${figure(Math.min(...across), 1, true)} to ` +
       `${figure(Math.max(...across), 1, true)} mm from the hub face`;
   });
   return draw(
@@ -69,9 +75,7 @@ export const overlay = (id, title, outlines, skins) => {
     },
     draw("title", { id: `${id}-title` }, title),
     draw("desc", { id: `${id}-desc` }, told.join("; ")),
-    ...outlines.map(({ letter, points }) =>
-      draw("path", { class: `dw-laid dw-laid-${letter.toLowerCase()}`, d: pathOf(points, scale) }),
-    ),
+    ...outlines.map((each) => line(each, pathOf(each.points, scale))),
     ...upright(scale, 0, "hub face", 1),
     ...skins.flatMap((skin) => upright(scale, skin, "skin", 2)),
     draw("g", {}, ...key(outlines)),

@@ -132,11 +132,15 @@ def test_only_a_clear_site_of_one_car_alone_is_folded(opened: Open, guide: Guide
     assert folded
     assert set(folded) <= alone
     assert {" ".join(each).strip() for each in words} == {"clears"}
-    assert f": {len(folded)}" in fold.locator("summary").inner_text()
+    told = fold.locator("summary").inner_text().replace("\u00a0", " ")
+    assert told.startswith(f"{len(folded)} sites that only one of these cars has")
     shown = page.get_by_role("region", name="Gaps", exact=True).locator("th[scope=row]")
     others = {each.evaluate("it => it.firstChild.data") for each in shown.all()}
     assert "front wire of the speed sensor" in others
     assert labels[0] | labels[1] == others | set(folded)
+    # From the front of the cars to their rear, whichever car has the site.
+    for names in (folded, [each.evaluate("it => it.firstChild.data") for each in shown.all()]):
+        assert names == sorted(names, key=lambda name: name.startswith("rear"))
 
 
 def rows_of(page: "Page", table: str) -> dict[str, tuple[bool, list[str]]]:
@@ -207,8 +211,24 @@ def test_the_column_of_a_withdrawn_record_is_muted_and_says_so(opened: Open) -> 
         region = page.get_by_role("region", name=table, exact=True)
         assert "B is withdrawn" in region.locator("caption").inner_text()
         assert "B (withdrawn)" in region.locator("thead").inner_text()
-    # What is withdrawn clears nothing, so that none of its gaps is held against another.
-    assert counted(page, "Gaps") == {"cannot": len(rows_of(page, "Gaps"))}
+    # What is withdrawn counts no more, so that nothing of it is held against another.
+    for table in ("Front", "Rear", "Gaps"):
+        assert counted(page, table) == {"cannot": len(rows_of(page, table))}
+    assert page.get_by_role("listitem").filter(has_text="B (withdrawn), front:").count() == 1
+    drawing = page.locator("svg[aria-labelledby^=laid-front]")
+    key = drawing.locator("g:has(> .dw-laid) text")
+    assert key.all_text_contents() == ["A", "B (withdrawn)"]
+    faint = drawing.locator(".dw-laid[opacity]")
+    assert faint.count() == 2
+    assert faint.count() == faint.and_(drawing.locator(".dw-laid-b")).count()
+
+
+def test_a_withdrawn_column_adds_no_difference(opened: Open) -> None:
+    """7 rows of the front differed without it, and 11 with it."""
+    page = laid(opened, f"?a={ONE}&b={OTHER}")
+    alone = {table: counted(page, table).get("differ", 0) for table in ("Front", "Rear")}
+    page = laid(opened, f"?a={ONE}&b={OTHER}&c=ostvane-meridel/hollybank-no-stops")
+    assert alone == {table: counted(page, table).get("differ", 0) for table in alone}
 
 
 def test_only_what_differs_can_be_shown(opened: Open) -> None:
