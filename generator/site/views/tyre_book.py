@@ -48,9 +48,13 @@ class TyreLine:
 
 @dataclass(frozen=True)
 class Spread:
-    """How far measured tyres are from their labels: how many, the middle, the least, the most."""
+    """How far measured tyres are from their labels: how many, the middle, the least, the most.
+
+    `ends` name the least and the most.
+    """
 
     what: str
+    ends: tuple[str, str]
     count: int
     middle: Shown
     least: Shown
@@ -205,14 +209,14 @@ def _difference(measured: Mm, label: Mm) -> Shown:
 
 
 def _spreads(lines: tuple[TyreLine, ...]) -> Iterator[Spread]:
-    for what, values in (
-        ("wider than the label", [each.wider.value for each in lines]),
-        ("taller than the label", [each.taller.value for each in lines]),
+    for what, ends, values in (
+        ("Section width", ("Narrowest", "Widest"), [each.wider.value for each in lines]),
+        ("Diameter", ("Shortest", "Tallest"), [each.taller.value for each in lines]),
     ):
         known = [value for value in values if value is not None]
         if known:
             shown = (_difference(value, 0.0) for value in (median(known), min(known), max(known)))
-            yield Spread(what, len(known), *shown)
+            yield Spread(f"{what} against the label", ends, len(known), *shown)
 
 
 def _chart(lines: tuple[TyreLine, ...], tyres: list[Measured]) -> TyreChart | None:
