@@ -8,7 +8,8 @@ from math import floor, log10
 
 from generator.frozen import dataclass
 from generator.quantities.estimate import Estimate
-from generator.quantities.quantity import Quantity
+from generator.quantities.misread import Misread
+from generator.quantities.quantity import Quantity, read_quantity
 from generator.quantities.span import GapReading, Said
 from generator.quantities.units import BY_SPELLING, Dimension, Mm, Ratio, in_unit
 
@@ -111,6 +112,18 @@ def given(quantity: Quantity | None, *, is_signed: bool = False) -> Shown:
         other_decimals=_other_decimals(other[1], quantity.value) if other else 0,
         typed=quantity.typed,
     )
+
+
+def length_or_words(text: str | None) -> Shown:
+    """Show words in which a member may have written a length and nothing else: that, in both units.
+
+    >>> length_or_words("8 mm").value, length_or_words("8 mm at the seam").text
+    (8.0, '8 mm at the seam')
+    """
+    try:
+        return given(read_quantity(text or "", Dimension.LENGTH))
+    except Misread:
+        return words(text)
 
 
 def _other_decimals(least: int, value: Ratio) -> int:

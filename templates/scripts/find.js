@@ -174,7 +174,7 @@ class Find {
     this.form.count(result.counts());
     this.pages(pages);
     this.tray();
-    const set = [...this.filters()].length;
+    const set = [...this.filters()].filter(({ key }) => key !== "words").length;
     this.part("set").textContent = set ? `: ${set} set` : "";
     this.element.querySelector("[data-do=see]").textContent = `See ${plural(result.total, "setup")}`;
     this.part("results").setAttribute("aria-busy", String(!this.rows));
@@ -230,8 +230,8 @@ class Find {
     place.replaceChildren(
       make("p", {}, make("strong", {}, "No setup has all of this.")),
       ...(lines.length
-        ? [make("p", {}, "Without one of your filters there would be some:"), make("ul", { class: "find-ways" }, ...lines)]
-        : [make("p", {}, "No single filter is the reason: drop two, or start again with all.")]),
+        ? [make("p", {}, `Without ${lines.length > 1 ? "one of these" : "this"} there would be some:`), make("ul", { class: "find-ways" }, ...lines)]
+        : [make("p", {}, "No single part of it is the reason: drop two, or start again with all.")]),
     );
   }
 

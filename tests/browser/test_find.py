@@ -152,6 +152,16 @@ def test_pages_follow_each_other(found: Found, guide: Guide) -> None:
     assert page.locator("[data-part=rows] th a").last.inner_text() == newest
 
 
+def test_older_ones_follow_by_a_link_and_words_are_no_filter(found: Found) -> None:
+    page = found()
+    page.get_by_role("link", name="The next older ones").click()
+    page.wait_for_url("**page=2**")
+    assert "page 2 of" in caption(page)
+    page.get_by_label("Words").fill("zzzz")
+    page.locator("[data-part=help]").wait_for()
+    assert page.locator("[data-part=set]").text_content() == ""
+
+
 def test_nothing_found_names_the_filter_to_drop(found: Found) -> None:
     page = found("?flag=proven&width=20..")
     help_text = page.locator("[data-part=help]")

@@ -18,7 +18,16 @@ from generator.site.changes_shown import EffectRow, RemediesShown, effect_rows, 
 from generator.site.checks_shown import ChecksOfEnd, checks_of
 from generator.site.drawings import SectionSubject
 from generator.site.expected_shown import ExpectedSites, expected_line, expected_rows, never_certain
-from generator.site.facts import UNKNOWN, Fact, Kind, Shown, estimated, given, words
+from generator.site.facts import (
+    UNKNOWN,
+    Fact,
+    Kind,
+    Shown,
+    estimated,
+    given,
+    length_or_words,
+    words,
+)
 from generator.site.field_facts import Group, group
 from generator.site.fit_table import (
     PositionRow,
@@ -53,9 +62,10 @@ class RubNote:
 
 @dataclass(frozen=True)
 class RemedyNote:
-    """Something done so that it clears, with the names of the sites it cured."""
+    """Something done so that it clears, how much, and the names of the sites it cured."""
 
     remedy: Remedy
+    amount: Shown
     cured: tuple[str, ...]
 
 
@@ -325,4 +335,4 @@ def _remedy(case: Case, remedy: Remedy) -> RemedyNote:
     for name in remedy.cured:
         site = case.site(name, remedy.axle)
         names.append(site.label if site else name)
-    return RemedyNote(remedy, tuple(names))
+    return RemedyNote(remedy, length_or_words(remedy.amount), tuple(names))

@@ -7,7 +7,17 @@ from generator.quantities.quantity import read_quantity
 from generator.quantities.span import read_gap
 from generator.quantities.units import Dimension
 from generator.rendering.filters import inches
-from generator.site.facts import UNKNOWN, Kind, estimated, given, percent, said, words, yes_no
+from generator.site.facts import (
+    UNKNOWN,
+    Kind,
+    estimated,
+    given,
+    length_or_words,
+    percent,
+    said,
+    words,
+    yes_no,
+)
 
 
 def test_what_is_not_known_is_unknown_and_never_a_number() -> None:
@@ -15,6 +25,25 @@ def test_what_is_not_known_is_unknown_and_never_a_number() -> None:
         assert shown == UNKNOWN
         assert shown.kind is Kind.UNKNOWN
         assert shown.value is None
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "value"),
+    [
+        ("8 mm", Kind.LENGTH, 8.0),
+        ("5/16 in", Kind.LENGTH, 7.9375),  # 5/16 of 25.4 mm
+        ("8", Kind.WORDS, None),
+        ("2.4 degrees", Kind.WORDS, None),
+        ("5 mm right and 3 mm left", Kind.WORDS, None),
+        (None, Kind.UNKNOWN, None),
+    ],
+)
+def test_words_that_are_a_length_and_nothing_else_are_one(
+    text: str | None, kind: Kind, value: float | None
+) -> None:
+    shown = length_or_words(text)
+    assert (shown.kind, shown.value) == (kind, value)
+    assert shown.text == (text if kind is Kind.WORDS else "")
 
 
 @pytest.mark.parametrize(
