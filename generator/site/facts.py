@@ -114,16 +114,23 @@ def given(quantity: Quantity | None, *, is_signed: bool = False) -> Shown:
     )
 
 
-def length_or_words(text: str | None) -> Shown:
-    """Show words in which a member may have written a length and nothing else: that, in both units.
+def length_and_words(text: str | None) -> tuple[Shown, str]:
+    """Part a member's words after the length that they begin with; without one all are words.
 
-    >>> length_or_words("8 mm").value, length_or_words("8 mm at the seam").text
-    (8.0, '8 mm at the seam')
+    Where the rest has a number too, its unit may be that of the length, and nothing is parted.
+
+    >>> length, rest = length_and_words("8 mm at the seam")
+    >>> length.value, rest
+    (8.0, ' at the seam')
     """
+    head = " ".join((text or "").split(" ", 2)[:2]).rstrip(",;")
+    rest = (text or "")[len(head) :]
+    if any(sign.isdigit() for sign in rest):
+        return words(text), ""
     try:
-        return given(read_quantity(text or "", Dimension.LENGTH))
+        return given(read_quantity(head, Dimension.LENGTH)), rest
     except Misread:
-        return words(text)
+        return words(text), ""
 
 
 def _other_decimals(least: int, value: Ratio) -> int:

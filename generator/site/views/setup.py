@@ -25,7 +25,7 @@ from generator.site.facts import (
     Shown,
     estimated,
     given,
-    length_or_words,
+    length_and_words,
     words,
 )
 from generator.site.field_facts import Group, group
@@ -66,6 +66,7 @@ class RemedyNote:
 
     remedy: Remedy
     amount: Shown
+    amount_rest: str
     cured: tuple[str, ...]
 
 
@@ -335,4 +336,4 @@ def _remedy(case: Case, remedy: Remedy) -> RemedyNote:
     for name in remedy.cured:
         site = case.site(name, remedy.axle)
         names.append(site.label if site else name)
-    return RemedyNote(remedy, length_or_words(remedy.amount), tuple(names))
+    return RemedyNote(remedy, *length_and_words(remedy.amount), tuple(names))

@@ -12,7 +12,7 @@ from generator.site.facts import (
     Kind,
     estimated,
     given,
-    length_or_words,
+    length_and_words,
     percent,
     said,
     words,
@@ -28,22 +28,26 @@ def test_what_is_not_known_is_unknown_and_never_a_number() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "kind", "value"),
+    ("text", "value", "rest"),
     [
-        ("8 mm", Kind.LENGTH, 8.0),
-        ("5/16 in", Kind.LENGTH, 7.9375),  # 5/16 of 25.4 mm
-        ("8", Kind.WORDS, None),
-        ("2.4 degrees", Kind.WORDS, None),
-        ("5 mm right and 3 mm left", Kind.WORDS, None),
-        (None, Kind.UNKNOWN, None),
+        ("8 mm", 8.0, ""),
+        ("5/16 in", 7.9375, ""),  # 5/16 of 25.4 mm
+        ("8 mm, in three passes", 8.0, ", in three passes"),
+        ("0.24 in at the apron seam", 6.096, " at the apron seam"),  # 0.24 of 25.4 mm
     ],
 )
-def test_words_that_are_a_length_and_nothing_else_are_one(
-    text: str | None, kind: Kind, value: float | None
-) -> None:
-    shown = length_or_words(text)
-    assert (shown.kind, shown.value) == (kind, value)
-    assert shown.text == (text if kind is Kind.WORDS else "")
+def test_a_length_that_words_begin_with_is_one(text: str, value: float, rest: str) -> None:
+    shown, told = length_and_words(text)
+    assert (shown.kind, told) == (Kind.LENGTH, rest)
+    assert shown.value == pytest.approx(value, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    "text", ["8", "2.4 degrees", "27 mm instead of 30", "clip 6 mm inboard", "tried for a week"]
+)
+def test_other_words_stay_as_typed(text: str) -> None:
+    assert length_and_words(text) == (words(text), "")
+    assert length_and_words(None) == (UNKNOWN, "")
 
 
 @pytest.mark.parametrize(
