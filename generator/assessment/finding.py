@@ -57,14 +57,18 @@ class Follows:
     holds: str
     fails: str
 
-    def after(self, outcome: Outcome, gravity: Gravity) -> str:
-        """Give the words for an outcome; a danger that is too close to say counts as failing."""
+    def after(self, outcome: Outcome, gravity: Gravity, *, known: str = "") -> str:
+        """Give the words for an outcome; a danger that is too close to say counts as failing.
+
+        `known` says how well the number is known.
+        """
         if outcome is Outcome.HOLDS:
             return self.holds
         if outcome is not Outcome.TOO_CLOSE_TO_SAY:
             return self.fails
         if gravity is Gravity.DANGER:
-            return f"These measurements cannot tell, so it counts as failing. {self.fails}"
+            doubt = f"Known to {known}, it cannot be told" if known else "It cannot be told"
+            return f"{doubt} from what is wanted, so it counts as failing. {self.fails}"
         return f"These measurements cannot tell. Should better ones fail: {self.fails}"
 
 
@@ -125,7 +129,7 @@ class Hazard:
             sentence=sentence,
             numbers=_Numbers(check.value, check.u, check.bound, unit),
             source=check.source,
-            follows=follows.after(outcome, self.gravity),
+            follows=follows.after(outcome, self.gravity, known=f"±{check.u:.2g} {unit}".rstrip()),
         )
 
     def judged(self, where: Where, *, holds: bool, sentence: str, follows: Follows) -> Finding:

@@ -190,6 +190,8 @@ def changed(fitted: AxleSetup, change: AxleChange) -> AxleSetup:
     if change.size is not None or change.offset is not None:
         update["wheel"] = _other_wheel(fitted.wheel, change)
         update |= {"caliper_to_spoke": None, "caliper_to_barrel": None}
+        if fitted.hardware is not None and not _is_same(fitted.wheel, change):
+            update["hardware"] = _bare(fitted.hardware, "turns", "engagement")
     if change.spacer is not None:
         update |= _other_spacer(fitted, change.spacer)
     tyre = fitted.tyre
@@ -233,14 +235,21 @@ def _other_wheel(wheel: WheelFitted, change: AxleChange) -> WheelFitted:
     offset = change.offset
     if offset is None:
         raise ValueError("another wheel needs its offset")
-    return WheelFitted.model_construct(
-        size=size,
-        offset=offset,
-        bolt_circle=wheel.bolt_circle,
-        bore=wheel.bore,
-        seat=wheel.seat,
-        pad_thickness=wheel.pad_thickness,
-    )
+    other = WheelFitted.model_construct(size=size, offset=offset, bolt_circle=wheel.bolt_circle)
+    if not _is_same(wheel, change):
+        # Another wheel may be bored, seated and padded in another way: it is not known.
+        return other
+    kept = {name: getattr(wheel, name) for name in ("bore", "seat", "pad_thickness")}
+    return other.model_copy(update=kept)
+
+
+def _is_same(wheel: WheelFitted, change: AxleChange) -> bool:
+    """Tell whether the wheel asked for has the size and offset of the one that is on."""
+    size, offset = change.size or wheel.size, change.offset
+    if wheel.offset is None or offset is None or offset.value != wheel.offset.value:
+        return False
+    old = (wheel.size.width_code, wheel.size.diameter_code)
+    return old == (size.width_code, size.diameter_code)
 
 
 def _other_spacer(fitted: AxleSetup, thickness: Quantity) -> dict[str, object]:

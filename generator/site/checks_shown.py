@@ -5,7 +5,7 @@ from generator.assessment.finding import Finding, Gravity, Outcome
 from generator.assessment.hazards import hazards
 from generator.frozen import dataclass
 from generator.published.tables import source
-from generator.records.words import Axle
+from generator.records.words import Axle, Side
 from generator.site import urls
 from generator.site.shell import Link
 
@@ -20,7 +20,10 @@ _ORDER = (
 
 @dataclass(frozen=True)
 class CheckLine:
-    """One finding. `gravity` is what the hazard can do, said where the check fails."""
+    """One finding. `gravity` is what the hazard can do, said where the check fails.
+
+    `outcome` is what it counts as: what cannot be told fails where it is dangerous.
+    """
 
     outcome: str
     hazard: str
@@ -45,7 +48,7 @@ def checks_of(assessment: Assessment | None, axle: Axle | None) -> ChecksOfEnd:
     if assessment is None:
         return ChecksOfEnd((), ())
     found = [finding for finding in assessment.findings if finding.axle is axle]
-    found.sort(key=lambda finding: (_ORDER.index(finding.outcome), finding.code))
+    found.sort(key=lambda finding: (_ORDER.index(_counts_as(finding)), finding.code))
     needs_look = _ORDER[:3]
     return ChecksOfEnd(
         tuple(_line(each) for each in found if each.outcome in needs_look),
@@ -53,14 +56,39 @@ def checks_of(assessment: Assessment | None, axle: Axle | None) -> ChecksOfEnd:
     )
 
 
+def failing_words(assessment: Assessment | None) -> tuple[str, ...]:
+    """Name the checks that fail, the gravest first: what to do, and which, with end and side."""
+    found: dict[Gravity, list[str]] = {gravity: [] for gravity in Gravity}
+    for finding in assessment.findings if assessment else ():
+        if _counts_as(finding) is Outcome.FAILS:
+            where = [finding.axle.value] if finding.axle else []
+            where += [] if finding.side is Side.BOTH else [finding.side.value]
+            place = f" ({' '.join(where)})" if where else ""
+            found[_gravity(finding)].append(f"{finding.hazard}{place}")
+    return tuple(
+        f"{gravity.value}: {'; '.join(dict.fromkeys(names))}"
+        for gravity, names in found.items()
+        if names
+    )
+
+
+def _gravity(finding: Finding) -> Gravity:
+    return {hazard.code: hazard.gravity for hazard in hazards()}[finding.code]
+
+
+def _counts_as(finding: Finding) -> Outcome:
+    """Give what a finding counts as: what cannot be told fails where it is dangerous."""
+    dangerous = _gravity(finding) is Gravity.DANGER
+    close = finding.outcome is Outcome.TOO_CLOSE_TO_SAY
+    return Outcome.FAILS if close and dangerous else finding.outcome
+
+
 def _line(finding: Finding) -> CheckLine:
-    gravity = {hazard.code: hazard.gravity for hazard in hazards()}[finding.code]
-    # What cannot be told counts as failing where it is dangerous; else nothing is to be mended yet.
-    dangerous = gravity is Gravity.DANGER and finding.outcome is Outcome.TOO_CLOSE_TO_SAY
-    fails = finding.outcome is Outcome.FAILS or dangerous
+    gravity, outcome = _gravity(finding), _counts_as(finding)
+    fails = outcome is Outcome.FAILS
     label, href, standing = _source(finding.source)
     return CheckLine(
-        outcome=finding.outcome.value,
+        outcome=outcome.value,
         hazard=finding.hazard,
         side="" if finding.side.value == "both" else finding.side.value,
         sentence=finding.sentence,

@@ -90,7 +90,7 @@ export const changingRange = (options) => {
     [low, high].forEach((value, end) =>
       [figure, inches].forEach((write, at) => {
         const text = shown[at].childNodes[2 * end];
-        const told = write(value, options.decimals ?? 1);
+        const told = write(value, options.decimals ?? 1, options.isSigned);
         if (text.data !== told) text.data = told;
       }),
     );

@@ -14,25 +14,44 @@ const gravityOf = ({ code }) => facts.hazards[code].gravity;
 // A drum brake has no caliper to ask for.
 export const hazardOf = ({ code, isDrum }) => (isDrum ? facts.hazards[code].drum : facts.hazards[code]);
 
-// The checks by what they mean for the verdict: a danger that is too close to say counts as failing.
+// What a check counts as: a danger that is too close to say counts as failing.
+const isDoubtful = (each) => each.outcome === "too close to say" && gravityOf(each) === DANGER;
+export const countsAs = (each) => (isDoubtful(each) ? "fails" : each.outcome);
+
+// The checks by what they mean for the verdict.
 export const sorted = (checks) => {
-  const isFailing = (each) => each.outcome === "fails" || (each.outcome === "too close to say" && gravityOf(each) === DANGER);
+  const counted = (word) => checks.filter((each) => countsAs(each) === word);
   const gravest = (one, other) => GRAVITIES.indexOf(gravityOf(one)) - GRAVITIES.indexOf(gravityOf(other));
-  const fails = checks.filter(isFailing).sort(gravest);
-  const close = checks.filter((each) => each.outcome === "too close to say" && !isFailing(each));
-  const unknown = checks.filter(({ outcome }) => outcome === "not known");
-  return { fails, close, unknown, isGrave: fails.some((each) => gravityOf(each) !== TO_KNOW) };
+  const fails = counted("fails").sort(gravest);
+  const isOf = (gravity) => fails.some((each) => gravityOf(each) === gravity);
+  return {
+    fails, close: counted("too close to say"), unknown: counted("not known"),
+    isDanger: isOf(DANGER), isGrave: fails.some((each) => gravityOf(each) !== TO_KNOW),
+  };
 };
 
-// The names of checks, each once, with the end where it is one alone.
+// The names of checks, each once, with its ends; where an end has more than one, how many they are.
 const named = (checks) => {
   const ends = new Map();
   for (const each of checks) {
     const { title } = hazardOf(each);
-    ends.set(title, new Set(ends.get(title)).add(each.end));
+    ends.set(title, [...(ends.get(title) ?? []), each.end]);
   }
-  return [...ends].map(([title, at]) => title + (at.size === 1 && !at.has(null) ? ` (${[...at][0]})` : "")).join(", ");
+  const where = (at) => {
+    const places = new Set(at);
+    const [place] = places;
+    const said = [places.size > 1 ? "both ends" : place, at.length > places.size && plural(at.length, "check")].filter(Boolean);
+    return said.length ? ` (${said.join(", ")})` : "";
+  };
+  return [...ends].map(([title, at]) => title + where(at)).join(", ");
 };
+
+// What fails by what it asks for, the gravest first.
+const byGravity = (fails) =>
+  GRAVITIES.map((gravity) => [gravity, fails.filter((each) => gravityOf(each) === gravity)])
+    .filter(([, some]) => some.length)
+    .map(([gravity, some]) => `${gravity}: ${named(some)}`)
+    .join("; ");
 
 const share = (some, all) => `${some.length} of ${all.length} checks`;
 
@@ -43,7 +62,7 @@ export const checksLine = (checks) => {
   }
   const { fails, close, unknown } = sorted(checks);
   const told = [];
-  if (fails.length) told.push(`${share(fails, checks)} ${fails.length === 1 ? "fails" : "fail"}: ${named(fails)}.`);
+  if (fails.length) told.push(`${share(fails, checks)} ${fails.length === 1 ? "fails" : "fail"}. ${upper(byGravity(fails))}.`);
   if (close.length) told.push(`${share(close, checks)} too close to say: ${named(close)}.`);
   if (!told.length) told.push(unknown.length ? `of ${checks.length} checks none fails, but ${unknown.length} are not known yet.` : `all ${checks.length} checks hold or only inform.`);
   const word = fails.length ? "fails" : close.length ? "too close to say" : unknown.length ? "not known" : "holds";
@@ -84,9 +103,11 @@ const measuredWords = (each) => {
 const checkItem = (each) => {
   const hazard = hazardOf(each);
   const where = [each.end, each.side === "both" ? null : each.side].filter(Boolean).map((word) => `, ${word}`).join("");
-  const isOpen = each.outcome === "fails" || each.outcome === "too close to say";
-  const item = make("li", { class: `tone-${TONES[each.outcome]}` });
-  item.append(make("strong", {}, `${upper(hazard.title)}${where}: ${each.outcome}${isOpen ? `, ${gravityOf(each)}` : ""}.`), " ", ...measuredWords(each));
+  const outcome = countsAs(each);
+  const isOpen = outcome === "fails" || outcome === "too close to say";
+  const item = make("li", { class: `tone-${TONES[outcome]}` });
+  item.append(make("strong", {}, `${upper(hazard.title)}${where}: ${outcome}${isOpen ? `, ${gravityOf(each)}` : ""}.`), " ", ...measuredWords(each));
+  if (isDoubtful(each)) item.append(" Known to ±", shownValue(each, each.u), ", it cannot be told from what is wanted, so it counts as failing.");
   if (isOpen) item.append(make("br"), make("span", { class: "small" }, hazard.why));
   return item;
 };
@@ -110,7 +131,7 @@ export const showChecks = (trial) => {
   const open = new Set([...box.querySelectorAll("details[open]")].map((each) => each.dataset.group));
   const parts = [];
   for (const [outcome, title] of CHECK_GROUPS) {
-    const items = checks.filter((each) => each.outcome === outcome).map(checkItem);
+    const items = checks.filter((each) => countsAs(each) === outcome).map(checkItem);
     if (!items.length) continue;
     const list = make("ul", { class: "try-list" }, ...items);
     if (outcome === "fails" || outcome === "too close to say") parts.push(make("h3", {}, `${title}: ${items.length}`), list);

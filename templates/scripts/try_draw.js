@@ -157,6 +157,15 @@ export const section = (look, sites, position, chosen) => {
   return drawn;
 };
 
+const isWithin = (outline, [a, b]) => {
+  let isIn = false;
+  outline.forEach(([x1, y1], at) => {
+    const [x0, y0] = outline.at(at - 1);
+    if (y0 > b !== y1 > b && a < x0 + ((x1 - x0) * (b - y0)) / (y1 - y0)) isIn = !isIn;
+  });
+  return isIn;
+};
+
 // Seen from above: forward is up, outboard is to the left.
 export const plan = (look, sites, position, chosen, id = "try-plan") => {
   const { outline, held } = look;
@@ -180,10 +189,13 @@ export const plan = (look, sites, position, chosen, id = "try-plan") => {
     draw("path", { class: "dw-axis", d: `M${rounded(x(0))} ${EDGE}V${rounded(y(-span))}` }),
   ];
   const isSeen = ([out, ahead]) => x(out) > 4 && x(out) < WIDTH - 4 && Math.abs(ahead) < span;
+  let crossing;
   for (const { site, coarse, word } of inTurn(sites, chosen)) {
     if (site.view !== "body") continue;
     const points = [];
     for (let at = 0; at < coarse.count; at += 1) points.push([coarse.points[3 * at + 1], coarse.points[3 * at]]);
+    const within = site.name === chosen ? points.findIndex((point) => isWithin(silhouette, point)) : -1;
+    if (within >= 0) crossing = coarse.points[3 * within + 2] > motion[11] ? "over" : "under";
     children.push(edges(coarse, points, isSeen, x, y, word, site.name === chosen));
   }
   children.push(
@@ -192,5 +204,7 @@ export const plan = (look, sites, position, chosen, id = "try-plan") => {
     ...scaleBar(perMm, WIDTH - EDGE, height - 14),
     ...key(height - 14 - KEY, sites.filter(({ site }) => site.view === "body")),
   );
-  return framed(id, "The wheel from above", `steer ${figure(position[1], 0, true)} degrees`, height, children);
+  const drawn = framed(id, "The wheel from above", `steer ${figure(position[1], 0, true)} degrees`, height, children);
+  if (crossing) drawn.dataset.crossing = crossing;
+  return drawn;
 };

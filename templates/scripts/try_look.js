@@ -14,12 +14,19 @@ const placeOf = ({ site, side }) => `${upper(site.axle)} ${side === "both" ? "bo
 
 const keyOf = (end, each) => `${end} ${each.site.name} ${each.side}`;
 
+// A name up to its comma, where no other site of the end begins with it.
+const shortOf = ({ site }, sites) => {
+  const [head] = site.label.split(",");
+  const isAlone = sites.every((each) => each.site.axle !== site.axle || each.site.name === site.name || each.site.label.split(",")[0] !== head);
+  return isAlone ? head : site.label;
+};
+
 // The weakest site first; what the reader chose stays chosen while it is there.
 export const setLook = (trial) => {
   const select = element("look-site");
   const before = trial.isChosen ? select.value : "";
   const sites = seenSites(trial).sort((a, b) => a.chance - b.chance);
-  const options = sites.map((each) => [keyOf(each.site.axle, each), `${placeOf(each)}: ${each.site.label}`]);
+  const options = sites.map((each) => [keyOf(each.site.axle, each), `${placeOf(each)}: ${shortOf(each, sites)}`]);
   const now = [...select.options].map(({ value }) => value).join();
   if (now !== options.map(([value]) => value).join()) {
     select.replaceChildren(...options.map(([value, text]) => make("option", { value }, text)));
@@ -120,8 +127,10 @@ export const drawLook = (trial) => {
   box.replaceChildren(...drawings);
   const words = poseWords(trial.position, look.held.motion.reach);
   const { gap } = drawings[0].dataset;
+  const { crossing } = drawings[1].dataset;
   const told = gap === undefined ? [] : ["; the gap computed here from the sheet is ", length(Number(gap)), Number(gap) < 0 ? ", an overlap" : ""];
+  const across = crossing && Number(gap) > 0 ? [` From above it is drawn across the tyre, for it lies ${crossing} it there, not in it.`] : [];
   trial.part("pose").replaceChildren(
-    `${placeOf(each)}, ${each.site.label}: ${each.word}, by the worst of all positions. Shown is `, ...withLengths(words), ...told, ".",
+    `${placeOf(each)}, ${each.site.label}: ${each.word}, by the worst of all positions. Shown is `, ...withLengths(words), ...told, ".", ...across,
   );
 };

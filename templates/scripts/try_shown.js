@@ -1,14 +1,17 @@
 // What a trial shows beside its verdict, sites and checks: remedies, offsets, what to measure.
 import { facts } from "./fit/facts.js";
 import { ranked } from "./fit/remedies.js";
-import { figure, inches, make, percent, withLengths } from "./numbers.js";
-import { hazardOf, upper } from "./try_checks.js";
+import { changingRange, figure, length, make, percent, withLengths } from "./numbers.js";
+import { countsAs, hazardOf, upper } from "./try_checks.js";
 import { flag } from "./try_sites.js";
 
 const ENDS = ["front", "rear"];
 const FIRST_REMEDIES = 3;
 
-const WORD_TONES = { clears: "good", tight: "care", touches: "stop", "not known": "ask" };
+const SAME = 1e-6;
+
+const SIGNED = { decimals: 1, isSigned: true };
+const offsetOf = (value) => length(value, SIGNED);
 
 // What is the same on both sides is told once.
 const bothAsOne = (spoils) => {
@@ -33,7 +36,7 @@ const remedyItem = (trial, end, remedy) => {
   if (remedy.mends.length) item.append(` It mends too: ${remedy.mends.join("; ")}.`);
   const told = bothAsOne(remedy.spoils).map((each) => `${each.label}, ${each.side}: ${each.after} instead of ${each.before}`);
   if (told.length) item.append(" ", make("strong", {}, `It spoils: ${told.join("; ")}.`));
-  const looked = [...new Set(remedy.checks.map((each) => `${hazardOf(each).title}${each.end ? `, ${each.end}` : ""} (${each.outcome})`))];
+  const looked = [...new Set(remedy.checks.map((each) => `${hazardOf(each).title}${each.end ? `, ${each.end}` : ""} (${countsAs(each)})`))];
   if (looked.length) item.append(" ", make("strong", {}, `It calls for a look at: ${looked.join("; ")}.`));
   for (const { costs } of remedy.steps) if (costs) item.append(" ", ...withLengths(costs));
   const which = make("span", { class: "hidden" }, ": ", ...withLengths(words), `, ${end}`);
@@ -80,42 +83,36 @@ export const showMend = (trial, found, isMore = false) => {
   box.replaceChildren(...parts);
 };
 
-const WORDS = ["clears", "tight", "touches", "not known"];
+// Offsets beside each other with the same word.
+const stretchesOf = ({ cells, here }) => {
+  const found = [];
+  for (const { offset, word } of cells) {
+    const last = found[found.length - 1];
+    if (last?.word === word) last.high = offset;
+    else found.push({ word, low: offset, high: offset });
+  }
+  const isHere = ({ low, high }) => here > low - SAME && here < high + SAME;
+  return found.map((each) => ({ ...each, isHere: isHere(each) }));
+};
 
-const inEach = () => [make("span", { class: "metric" }, "mm"), make("span", { class: "or" }, " and "), make("span", { class: "inch" }, "in")];
-
-// A row of offsets for each unit, of which the reader's is shown.
-const offsetRow = (cells, kind, unit, write) =>
-  make(
-    "tr",
-    { class: kind },
-    make("th", { scope: "row" }, `offset, ${unit}`),
-    ...cells.map(({ offset }) => make("th", { scope: "col" }, write(offset, 1, true))),
-  );
+const fromTo = ({ low, high }) => {
+  if (low === high) return offsetOf(low);
+  const { element, put } = changingRange(SIGNED);
+  put(low, high);
+  return element;
+};
 
 export const showWindow = (trial, rows) => {
-  const shape = (word) => flag(trial, word).querySelector(".glyph");
-  const strips = Object.entries(rows).map(([end, { cells, here }]) => {
-    const marks = cells.map(({ offset, word }) => {
-      const isHere = Math.abs(offset - here) < 1e-6;
-      const mark = make("td", { class: `try-word tone-${WORD_TONES[word]}${isHere ? " try-here" : ""}` });
-      mark.append(shape(word), make("span", { class: "hidden" }, isHere ? `${word}, this one` : word));
-      return mark;
+  const tables = Object.entries(rows).map(([end, { cells, here }]) => {
+    const lines = stretchesOf({ cells, here }).map((each) => {
+      const head = make("th", { scope: "row" }, fromTo(each));
+      if (each.isHere) head.append(make("br"), make("span", { class: "small try-here" }, "this one is ", offsetOf(here)));
+      return make("tr", {}, head, make("td", {}, flag(trial, each.word)));
     });
-    const heads = [offsetRow(cells, "metric", "mm", figure), offsetRow(cells, "inch", "in", inches)];
-    return make(
-      "div",
-      { class: "table-region strip", role: "region", tabindex: 0, "aria-label": `Effective offsets, ${end}` },
-      make("table", { class: "try-window" }, make("caption", {}, make("span", {}, `${upper(end)}: effective offset, `, ...inEach(), "; this one is framed")), make("thead", {}, ...heads), make("tbody", {}, make("tr", {}, make("th", { scope: "row" }, "all sites"), ...marks))),
-    );
+    const caption = make("caption", {}, make("span", {}, `${upper(end)}: effective offset`));
+    return make("div", { class: "table-region" }, make("table", { class: "try-window" }, caption, make("tbody", {}, ...lines)));
   });
-  const key = make("p", { class: "try-key row", "aria-label": "Key" }, ...WORDS.map((word) => flag(trial, word)));
-  trial.part("window").replaceChildren(...(strips.length ? [key] : []), ...strips);
-  // A strip wider than the screen opens with the frame in its middle.
-  for (const strip of strips) {
-    const here = strip.querySelector(".try-here");
-    if (here) strip.scrollLeft = here.offsetLeft - strip.clientWidth / 2;
-  }
+  trial.part("window").replaceChildren(...tables);
 };
 
 export const showFirst = (trial) => {

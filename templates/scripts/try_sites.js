@@ -126,11 +126,28 @@ const begun = (trial) => {
     make("div", { class: "table-region stacks lines brief" }, element),
   );
   const summary = make("summary");
-  const none = make("p", {}, "Every site that was looked at is expected to clear.");
+  const counts = document.createTextNode("");
   const fold = make("details", {}, summary, safeRegion);
   fold.addEventListener("toggle", () => fillSafe(trial));
-  trial.part("sites").replaceChildren(region, none, fold);
-  return { weakOnes, safeOnes, region, none, fold, summary, safe: [] };
+  trial.part("sites").replaceChildren(make("p", {}, counts), region, fold);
+  return { weakOnes, safeOnes, region, counts, fold, summary, safe: [] };
+};
+
+// The worst first, as the sides of a site are taken together.
+const STANDS = ["touches", "not known", "tight", CLEAR];
+
+// How many sites stand how, each by its weaker side.
+const countedSites = (rows) => {
+  const weaker = new Map();
+  for (const { site, word } of rows) {
+    const stand = STANDS.indexOf(word);
+    weaker.set(site, Math.min(weaker.get(site) ?? stand, stand));
+  }
+  const all = [...weaker.values()];
+  const told = STANDS.map((word, at) => [all.filter((stand) => stand === at).length, word])
+    .filter(([count]) => count)
+    .map(([count, word]) => `${count} ${word === CLEAR ? "expected to clear" : word}`);
+  return all.length ? `Of ${plural(all.length, "site")}, each by its weaker side: ${told.join(", ")}.` : "";
 };
 
 export const showSites = (trial) => {
@@ -142,9 +159,9 @@ export const showSites = (trial) => {
   shown.safe = all.filter(({ word }) => word === CLEAR);
   show(shown.region, weak.length > 0);
   show(shown.fold, shown.safe.length > 0);
-  show(shown.none, !weak.length && shown.safe.length > 0);
+  put(shown.counts, countedSites(all));
   const least = shown.safe.length ? `, the weakest with ${percent(shown.safe[0].chance)}` : "";
-  const words = `Expected to clear: ${plural(shown.safe.length, "site")}${least}`;
+  const words = `Expected to clear: ${plural(shown.safe.length, "place")}, sides that differ apart${least}`;
   for (const place of [shown.summary, shown.safeOnes.words]) {
     if (place.textContent !== words) place.textContent = words;
   }

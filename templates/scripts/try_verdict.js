@@ -25,8 +25,10 @@ const wordsOf = ({ verdict, why }) => {
 
 // The verdict of an end in a few words, for where the whole one is out of sight.
 const shortOf = (told) => {
-  const weakest = told.verdict?.sites[0];
-  return (weakest?.chance ?? null) === null ? wordOf(told) : `${wordOf(told)}, ${percent(weakest.chance)}`;
+  const { joint, sites } = told.verdict ?? {};
+  const weakest = sites?.[0]?.chance ?? null;
+  if (weakest === null) return wordOf(told);
+  return `${wordOf(told)}, all sites ${joint ? percent(joint.probability) : SOON}, weakest ${percent(weakest)}`;
 };
 
 const counted = (count, before) => (before ? `${count}` : plural(count, "check"));
@@ -35,7 +37,7 @@ const counted = (count, before) => (before ? `${count}` : plural(count, "check")
 const headline = ({ ends, checks, misread }) => {
   const at = (word) => ENDS.filter((end) => wordOf(ends[end]) === word).join(" and ");
   const [touches, lost, tight] = ["touches", "not known", "tight"].map(at);
-  const { fails, close, unknown, isGrave } = sorted(checks ?? []);
+  const { fails, close, unknown, isDanger, isGrave } = sorted(checks ?? []);
   const reasons = [
     misread.size && (misread.size === 1 ? "one entry cannot be read and is left out" : `${misread.size} entries cannot be read and are left out`),
     touches && `expected to touch at the ${touches}`,
@@ -49,7 +51,7 @@ const headline = ({ ends, checks, misread }) => {
   ].filter(Boolean);
   const isOpen = misread.size || lost || unknown.length || !checks;
   const isCare = tight || fails.length || close.length;
-  const lead = touches || isGrave ? "not like this" : isOpen ? "not settled" : isCare ? "with care" : "clears";
+  const lead = isDanger ? "do not drive like this" : touches || isGrave ? "not like this" : isOpen ? "not settled" : isCare ? "with care" : "clears";
   return `: ${lead}. ${upper(reasons.join(", "))}.`;
 };
 

@@ -77,6 +77,10 @@ def test_only_what_is_expected_to_clear_is_folded(
     summary = page.locator("[data-part=sites] summary").inner_text()
     least = min(site.chance for site in sites if site.word == "clears" and site.chance)
     assert f"weakest with {round(least * 100)}\u00a0%" in summary
+    counts = page.locator("[data-part=sites] > p").inner_text()
+    told = [int(each) for each in re.findall(r"\d+", counts)]
+    chassis = guide.library.chassis[CHASSIS].value
+    assert told[0] == sum(told[1:]) == len(chassis.sites)
 
 
 def test_a_trial_is_not_too_long_for_a_phone(tried: Callable[..., "Page"]) -> None:
@@ -339,11 +343,18 @@ def tame(text: str) -> str:
     return text.replace("\u2212", "-").replace("\u00a0", " ")
 
 
-def test_the_offset_window_frames_this_one(tried: Callable[..., "Page"]) -> None:
-    page = tried(WIDE)
-    assert page.locator(".try-here").count() == 2
-    page.locator(".try-window").first.wait_for()
-    assert "this one" in page.locator(".try-here").first.inner_text()
+def test_the_offsets_around_this_one_say_where_it_is(tried: Callable[..., "Page"]) -> None:
+    """20 mm to either side of the 10 mm typed; the word of its stretch is the verdict's."""
+    page = tried(f"{WIDE}&units=metric")
+    front = page.locator(".try-window").first
+    heads = [tame(text) for text in front.locator("tbody th").all_inner_texts()]
+    assert heads[0].startswith("-10.0 ")
+    assert "+30.0 mm" in heads[-1]
+    here = front.locator("tr", has=page.locator(".try-here"))
+    assert here.count() == 1
+    assert "this one is +10.0 mm" in tame(here.inner_text())
+    word = page.locator("[data-part=lines] .flag").first.inner_text().strip()
+    assert here.locator(".flag").inner_text().strip() == word
 
 
 def test_words_of_a_trial_follow_the_unit(tried: Callable[..., "Page"]) -> None:

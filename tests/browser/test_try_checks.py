@@ -1,5 +1,6 @@
 """Try a setup: what fails and is not known of hardware and loads stands in the verdict."""
 
+import re
 from collections.abc import Callable
 from datetime import date
 from typing import TYPE_CHECKING
@@ -42,7 +43,7 @@ def test_what_fails_of_the_hardware_is_named_in_the_verdict_and_never_reads_as_g
     said = page.locator("[data-part=checked]").inner_text()
     assert all(each.hazard in said for each in failing), (failing, said)
     assert page.locator("[data-part=checked] .flag").inner_text().strip() == "fails"
-    assert "not like this" in page.locator("#verdict-head").inner_text()
+    assert "do not drive" in page.locator("#verdict-head").inner_text()
     assert "fail" in page.locator("[data-part=bar]").inner_text()
     told = page.locator("[data-part=checks]").inner_text()
     assert "Thread engagement, front: fails, do not drive." in told
@@ -63,3 +64,7 @@ def test_what_is_not_known_of_the_hardware_is_named_in_the_verdict(
     assert "H01" in {each.code for each in unknown}
     said = tried().locator("[data-part=unknown]").inner_text()
     assert all(each.hazard in said for each in unknown)
+    # The names add up to what is counted: two for both ends where no number stands.
+    total, names = re.findall(r"(\d+) of \d+ checks: (.*)\.", said.replace("\u00a0", " "))[0]
+    ends = re.findall(r"\((front|rear|both ends)(?:, (\d+) checks)?\)", names)
+    assert int(total) == sum(int(many or (2 if end == "both ends" else 1)) for end, many in ends)

@@ -42,12 +42,12 @@ def findings(end: End) -> Iterator[Finding]:
             measure="Measure backspacing and overall width, and the tyre's diameter.",
         )
         return
-    grew = f"{change.before:.0f} to {change.after:.0f} mm"
+    grew = f"{_side(change.before)} to {_side(change.after)} of the steering axis"
     yield HAZARD.checked(
         end.where,
         at_most(abs(change.absolute), NOTICEABLE, source=PRACTICE),
         "mm",
-        sentence=f"The scrub radius goes from {grew}, by {abs(change.absolute):.1f} mm; from "
+        sentence=f"The road point goes from {grew}, by {abs(change.absolute):.1f} mm; from "
         f"{NOTICEABLE:.3g} mm on it is noticed.",
         follows=Follows(
             holds="Little changes at the steering wheel; set toe again.",
@@ -59,13 +59,18 @@ def findings(end: End) -> Iterator[Finding]:
         yield HAZARD.judged(
             end.where,
             holds=False,
-            sentence=f"The scrub radius changes its sign, from {grew}.",
+            sentence=f"The scrub radius changes its sign: the road point goes from {grew}.",
             follows=Follows(
                 holds="",
                 fails="Try one-sided grip and hard braking with care in a safe place. On a car "
                 "with diagonal brake circuits ask an engineer first.",
             ),
         )
+
+
+def _side(radius: Mm) -> str:
+    """Say on which side of the steering axis the tyre meets the road."""
+    return f"{abs(radius):.1f} mm {'inboard' if radius < 0.0 else 'outboard'}"
 
 
 def _change(end: End) -> Change | None:

@@ -275,7 +275,10 @@ def _rings(points: list[ChartPoint], across: _Across) -> list[_Ring]:
 def _last_together(rings: list[_Ring], first: int) -> int:
     """Give the last of the rings, from one on, whose numbers would run into the next ring."""
     label, last = rings[first].label, first
-    while last + 1 < len(rings) and rings[last].right + _breadth(label) > rings[last + 1].left:
+    while (
+        last + 1 < len(rings)
+        and rings[last].right + _breadth(label) + _APART > rings[last + 1].left
+    ):
         last += 1
         label = f"{label}, {rings[last].label}"
     return last

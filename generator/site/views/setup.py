@@ -15,7 +15,7 @@ from generator.records.library import Case, Filed
 from generator.records.setup import Remedy, Rub, Setup
 from generator.site import advice, cautions, urls
 from generator.site.changes_shown import EffectRow, RemediesShown, effect_rows, remedies_shown
-from generator.site.checks_shown import ChecksOfEnd, checks_of
+from generator.site.checks_shown import ChecksOfEnd, checks_of, failing_words
 from generator.site.drawings import SectionSubject
 from generator.site.expected_shown import ExpectedSites, expected_line, expected_rows, never_certain
 from generator.site.facts import (
@@ -111,6 +111,7 @@ class SetupPage:
     confidence: RecordConfidence | None
     chance: Probability | None
     outcome: str
+    failing: tuple[str, ...]
     whole_car: ChecksOfEnd
     ends: tuple[End, ...]
     gaps: tuple[GapPart, ...]
@@ -184,6 +185,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         confidence=guide.confidence.get(filed.id) if counts else None,
         chance=never_certain(verdict.chance if verdict else None),
         outcome=outcome(setup),
+        failing=() if setup.withdrawn else failing_words(computed),
         whole_car=checks_of(computed, None),
         ends=tuple(_ends(case, computed, verdict, advice.effects(guide, case))),
         gaps=gap_parts(gap_rows(case, computed)),

@@ -20,17 +20,19 @@ export const CHANGES = [
 const given = (change, key) => (change[key] ?? null) !== null;
 const typed = (value) => (Array.isArray(value) ? value : [value, 0]);
 
+const isSame = (one, other) =>
+  one.width === other.width && one.diameter === other.diameter && one.offset?.[0] === other.offset[0];
+
 const otherWheel = (wheel, change) => {
   if (!given(change, "offset")) throw new NotKnown("another wheel needs its offset");
-  return {
+  const other = {
     width: change.width ?? wheel.width,
     diameter: change.diameter ?? wheel.diameter,
     offset: typed(change.offset),
-    pad: wheel.pad ?? null,
-    bore: wheel.bore ?? null,
-    seat: wheel.seat ?? null,
-    seatWords: wheel.seatWords ?? null,
   };
+  const kept = (name) => (isSame(wheel, other) ? (wheel[name] ?? null) : null);
+  // Another wheel may be bored, seated and padded in another way: it is not known.
+  return { ...other, pad: kept("pad"), bore: kept("bore"), seat: kept("seat"), seatWords: kept("seatWords") };
 };
 
 const otherTyre = (tyre, change) => {
@@ -91,6 +93,9 @@ export const changed = (fitted, change) => {
     result.wheel = otherWheel(fitted.wheel, change);
     result.spoke = null;
     result.barrel = null;
+    if (result.hardware && !isSame(fitted.wheel, result.wheel)) {
+      result.hardware = { ...result.hardware, turns: null, engagement: null };
+    }
   }
   if (given(change, "spacer")) {
     const [before] = fitted.spacer || [0];

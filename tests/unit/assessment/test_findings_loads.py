@@ -153,6 +153,8 @@ def test_a_scrub_radius_through_zero_is_told(found):
     turned = found(wheel(48)).of("H20")
     assert len(turned) == 2
     assert "changes its sign" in turned[1].sentence
+    # 0.30 mm of it goes with the diameter, as above.
+    assert "from 11.0 mm outboard to 13.3 mm inboard of the steering axis" in turned[1].sentence
     assert turned[1].outcome is Outcome.FAILS
 
 

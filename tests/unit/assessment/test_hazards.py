@@ -85,6 +85,8 @@ def test_a_danger_too_close_to_say_counts_as_failing():
     said = words.after(Outcome.TOO_CLOSE_TO_SAY, Gravity.DANGER)
     assert said.endswith("counts as failing. Stop.")
     assert words.after(Outcome.FAILS, Gravity.NOTE) == "Stop."
+    known = words.after(Outcome.TOO_CLOSE_TO_SAY, Gravity.DANGER, known="±26 kg")
+    assert known.startswith("Known to ±26 kg, it cannot be told")
 
 
 def test_sides_that_are_alike_are_told_once(found):

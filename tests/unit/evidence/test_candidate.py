@@ -224,3 +224,17 @@ def test_a_chassis_without_records_says_what_the_sheet_alone_supports(meridel):
 def test_a_candidate_keeps_its_file(meridel):
     stock = like_stock(meridel, day=TODAY)
     assert replace(stock, start="x").case.chassis is meridel
+
+
+def test_seat_bore_pad_and_thread_are_not_those_of_another_wheel(library, meridel):
+    record = library.setups["ostvane-meridel/copperbill-first-try"]
+    copy = like_record(meridel, record)
+    before = copy.axle(Axle.FRONT)
+    assert before.hardware.turns is not None
+    assert before.wheel.seat is not None
+    same = copy.changed(Axle.FRONT, AxleChange(offset=before.wheel.offset)).axle(Axle.FRONT)
+    assert same.wheel.seat == before.wheel.seat
+    assert same.hardware == before.hardware
+    other = copy.changed(Axle.FRONT, AxleChange(offset=length("22 mm"))).axle(Axle.FRONT)
+    assert {other.wheel.seat, other.wheel.bore, other.wheel.pad_thickness} == {None}
+    assert {other.hardware.turns, other.hardware.engagement} == {None}
