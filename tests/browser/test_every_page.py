@@ -34,12 +34,12 @@ new PerformanceObserver((list) => {
 """
 PHONE = 390
 # Text of less than 12 px, controls of less than 24 px either way [WCAG 2.2, 2.5.8], and what
-# scrolls sideways in a region of its own: a trial's strip of offsets alone may.
+# scrolls sideways in a region of its own.
 CLUMSY = """() => {
   const how = { contentVisibilityAuto: true, visibilityProperty: true };
   const seen = (it) => it.checkVisibility(how);
   const controls = "button, select, summary, .button, input, textarea";
-  const regions = "main .table-region:not(.strip), main pre";
+  const regions = "main .table-region, main pre";
   const found = [];
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (walker.nextNode()) {
