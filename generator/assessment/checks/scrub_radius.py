@@ -47,8 +47,8 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         at_most(abs(change.absolute), NOTICEABLE, source=PRACTICE),
         "mm",
-        sentence=f"The road point goes from {grew}, by {abs(change.absolute):.1f} mm; from "
-        f"{NOTICEABLE:.3g} mm on it is noticed.",
+        sentence=f"The scrub radius changes by {abs(change.absolute):.1f} mm; "
+        f"from {NOTICEABLE:.3g} mm on it is noticed.",
         follows=Follows(
             holds="Little changes at the steering wheel; set toe again.",
             fails="Expect kicks, heavier steering and wander on ruts; beyond 30 mm ask an "
