@@ -14,9 +14,9 @@ from generator.quantities.span import Said
 from generator.quantities.units import Km, Mm, Probability
 from generator.reading.fault import Fault, Severity
 from generator.records.fitted import AxleSetup, Hardware
-from generator.records.library import Filed
+from generator.records.library import Doubt, Filed
 from generator.records.setup import Setup
-from generator.records.words import Agreement, InOut, Outcome, State, Tool
+from generator.records.words import Agreement, Axle, InOut, Outcome, State, Tool
 
 DRIVEN_ENOUGH: Km = 500.0
 """Distance after which a fitting counts as driven: common practice."""
@@ -133,14 +133,32 @@ def _no_limit_against(seen: _Seen) -> Reason:
         return Reason(True, "it agrees with the other records")
     worst = _worst(seen.doubtful)
     key = worst.entry.key
-    alone = seen.limit.posterior.upheld.cars == 0
-    against = "the sheet contradicts" if alone else "the other records contradict"
     where = f"the {seen.limit.site.label}"
     words = (
-        f"{against} its gap at {where} ({key.axle.value}, {key.side.value}) by "
-        f"{abs(worst.influence.off_by):.0f} mm"
+        f"{_against(seen.limit)} its gap at {where} ({key.axle.value}, {key.side.value}) by "
+        f"{_off_by(worst)}"
     )
     return Reason(False, words, f"a second measurement at {where}", is_told=True)
+
+
+def _against(limit: SiteLimits) -> str:
+    alone = limit.posterior.upheld.cars == 0
+    return "the sheet contradicts" if alone else "the other records contradict"
+
+
+def _off_by(weighed: Weighed) -> str:
+    return f"{abs(weighed.influence.off_by):.0f} mm"
+
+
+def doubts(evidence: ChassisEvidence, record: str) -> tuple[Doubt, ...]:
+    """Give what is held against a record's gaps: each site once, by what is furthest off."""
+    found: dict[tuple[Axle, str], list[Weighed]] = {}
+    for each in evidence.doubtful(record):
+        found.setdefault((each.entry.key.axle, each.entry.key.site), []).append(each)
+    return tuple(
+        Doubt(*site, f"{_against(evidence.limits[worst.entry.key])} it", _off_by(worst))
+        for site, worst in ((site, _worst(tuple(each))) for site, each in found.items())
+    )
 
 
 def _worst(doubtful: tuple[Weighed, ...]) -> Weighed:

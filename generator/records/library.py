@@ -87,11 +87,25 @@ class Article:
 
 
 @dataclass(frozen=True)
+class Doubt:
+    """What speaks against a record's gaps at one site, in words, and by how much."""
+
+    axle: Axle
+    site: str
+    words: str
+    by: str
+
+
+@dataclass(frozen=True)
 class Case:
-    """A setup with its chassis sheet, if the club has one: what most rules look at."""
+    """A setup with its chassis sheet, if the club has one: what most rules look at.
+
+    `doubts` are what the club's records and the sheet hold against it, where that was asked.
+    """
 
     setup: Filed[Setup]
     chassis: Filed[Chassis] | None
+    doubts: tuple[Doubt, ...] = ()
 
     def axles(self) -> Iterator[tuple[Axle, AxleSetup, AxleSheet | None]]:
         """Give front and rear, each with what is fitted and what the sheet says."""

@@ -7,8 +7,7 @@ from math import fsum
 
 from generator.frozen import dataclass
 from generator.quantities.units import Mm, Ratio
-from generator.records.setup import Gap
-from generator.records.words import Attachment, Side
+from generator.records.words import Attachment
 from generator.rendering.layout import (
     EDGE,
     WIDEST,
@@ -25,9 +24,9 @@ from generator.rendering.layout import (
     stacked,
 )
 from generator.rendering.section_shapes import Shape, SiteShape
-from generator.site.drawings import SectionSubject
+from generator.site.drawings import SectionSubject, SiteFound
 from generator.site.facts import Shown, said
-from generator.site.readings import judged, unless_disputed
+from generator.site.readings import UNKNOWN
 
 Numbered = tuple[int, SiteShape]
 """A site's place in the sheet's list, and its shape."""
@@ -56,9 +55,7 @@ class _Named:
     is_line: bool
     style: str
     words: str
-    gap: Gap | None = None
-    wanted: Mm | None = None
-    is_disputed: bool = False
+    found: SiteFound | None = None
     up: Ratio = 0.0
 
     @property
@@ -141,45 +138,35 @@ def _site(subject: SectionSubject, at: int, shape: SiteShape) -> _Named:
     site = subject.sites[at]
     is_body = site.moves_with is Attachment.BODY
     style = "dw-edge" if shape.is_line else f"{'dw-body' if is_body else 'dw-solid'} dw-edge"
-    gap = standing_gap(subject, at)
-    return _Named(
-        shape.points, shape.is_line, style, site.label, gap, site.wanted.value,
-        is_disputed=site.name in subject.disputed,
-    )  # fmt: skip
+    return _Named(shape.points, shape.is_line, style, site.label, found_at(subject, at))
 
 
 def _mark(named: _Named, label: Label, y: Units, *, scale: Scale, within: Column) -> SiteMark:
-    gap = named.gap
+    found = named.found
     to = (scale.x(named.middle[0]), scale.y(named.middle[1]))
     return SiteMark(
         path=scale.path(named.points, closed=not named.is_line) if named.style else "",
         style=named.style,
         words=beside(label, y, to, within, len(_gap(named))),
-        gap=said(gap.gap) if gap else None,
-        word=_word(named),
+        gap=said(found.gap) if found and found.gap else None,
+        word=found.word if found else "",
     )
 
 
 def _gap(named: _Named) -> tuple[str, ...]:
     """Give the lines of the gap; a number is as broad as it is written in either unit."""
-    if named.gap is None:
+    found = named.found
+    if found is None:
         return ()
-    told = said(named.gap.gap).text
-    return broken(told) if told else (WIDEST, *judgement(_word(named)))
+    of_site = ("not known",) if found.of_site == UNKNOWN else judgement(found.of_site)
+    if found.gap is None:
+        return of_site
+    told = said(found.gap).text
+    number = broken(told) if told else (WIDEST,)
+    return (*number, *(each for each in of_site if each not in number))
 
 
-def _word(named: _Named) -> str:
-    if named.gap is None:
-        return ""
-    word = judged(named.gap.gap, named.wanted)
-    return unless_disputed(word, is_disputed=named.is_disputed)
-
-
-def standing_gap(subject: SectionSubject, at: int) -> Gap | None:
-    """Give the record's gap at a site, left or on both sides, with the car standing."""
-    site = subject.sites[at]
-    for gap in subject.gaps:
-        same_end = gap.axle is None or gap.axle is site.axle
-        if gap.site == site.name and same_end and gap.side is not Side.RIGHT:
-            return gap
-    return None
+def found_at(subject: SectionSubject, at: int) -> SiteFound | None:
+    """Give what the record says of a site."""
+    name = subject.sites[at].name
+    return next((each for each in subject.found if each.site == name), None)

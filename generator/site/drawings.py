@@ -12,20 +12,33 @@ from generator.assessment.fit import AxleFit
 from generator.assessment.plan_view import PlanView
 from generator.evidence.window import OffsetWindow
 from generator.frozen import dataclass
+from generator.quantities.span import GapReading
 from generator.quantities.units import Inch, Mm
 from generator.records.axle_sheet import AxleSheet
 from generator.records.fitted import AxleSetup
-from generator.records.setup import Gap
 from generator.records.site_sheet import SiteSheet
+
+
+@dataclass(frozen=True)
+class SiteFound:
+    """What a record says of a site at the left wheel.
+
+    `gap` is that with the car standing, `word` what may be said of it; `of_site` is the word for
+    the site in all positions, empty where there is none to be drawn.
+    """
+
+    site: str
+    gap: GapReading | None
+    word: str
+    of_site: str
 
 
 @dataclass(frozen=True)
 class SectionSubject:
     """One end of a car, for the section through its left hub.
 
-    `gaps` are the record's gaps with the car standing, `disputed` the sites whose gaps another
-    member disputes; `differs` says what is not alike at the right. Without `setup` the stock
-    wheel is drawn.
+    `found` is what the record says of the sites; `differs` says what is not alike at the right.
+    Without `setup` the stock wheel is drawn.
     """
 
     id: str
@@ -33,8 +46,7 @@ class SectionSubject:
     sheet: AxleSheet
     setup: AxleSetup | None
     sites: tuple[SiteSheet, ...]
-    gaps: tuple[Gap, ...] = ()
-    disputed: frozenset[str] = frozenset()
+    found: tuple[SiteFound, ...] = ()
     differs: str = ""
 
 

@@ -15,6 +15,7 @@ from generator.frozen import dataclass
 from generator.quantities.units import Ratio
 from generator.records.library import Filed
 from generator.records.setup import Setup
+from generator.records.words import Axle
 from generator.site import urls
 from generator.site.data.writing import json_text
 from generator.site.find_words import CHOICES, Choice, WordGiver
@@ -23,7 +24,7 @@ from generator.site.lifecycle import replaced_by
 from generator.site.listing import SetupLine, setup_lines
 from generator.site.page import DataFile
 from generator.site.search_text import search_text
-from generator.site.sides_shown import sides_differ
+from generator.site.sides_shown import sides_listed
 from generator.site.synonyms import synonym_groups
 
 VERSION = 1
@@ -162,7 +163,10 @@ def _end(guide: Guide, filed: Filed[Setup], axle: str) -> End:
         fitted.spacer.thickness.value if fitted.spacer else 0.0,
     )
     designation = fitted.tyre.size.designation
-    return End(str(fitted.wheel.size), designation, sides_differ(fitted), numbers)
+    chassis = guide.library.chassis.get(filed.value.chassis)
+    sheet = getattr(chassis.value, axle) if chassis else None
+    differs = sides_listed(Axle(axle), fitted, sheet)
+    return End(str(fitted.wheel.size), designation, differs, numbers)
 
 
 def offered(found: tuple[Trait, ...]) -> tuple[Offered, ...]:

@@ -8,8 +8,9 @@ from generator.evidence.entries import computed_in
 from generator.frozen import dataclass
 from generator.records.library import Case
 from generator.records.setup import Gap
-from generator.site.facts import Shown, estimated, given, said
-from generator.site.readings import Reading, readings
+from generator.records.words import Axle, Side
+from generator.site.facts import UNKNOWN, Shown, estimated, given, said, words
+from generator.site.readings import TOUCHES, Reading, marks_at, named, readings, word_of
 
 _CLEAR = "clears"
 _SIDES = ("left", "right", "both")
@@ -59,7 +60,8 @@ class GapPart:
 def gap_parts(rows: tuple[GapRow, ...]) -> tuple[GapPart, ...]:
     """Part rows by end and by whether all that was reported in them is clear."""
     parts = []
-    for axle in dict.fromkeys(row.axle for row in rows):
+    ends = (Axle.FRONT.value, Axle.REAR.value, "")
+    for axle in (end for end in ends if any(row.axle == end for row in rows)):
         here = [row for row in rows if row.axle == axle]
         is_clear = [all(each.word == _CLEAR for each in row.reported) for row in here]
         parts.append(
@@ -73,7 +75,39 @@ def gap_parts(rows: tuple[GapRow, ...]) -> tuple[GapPart, ...]:
 
 
 def gap_rows(case: Case, computed: Assessment | None) -> tuple[GapRow, ...]:
-    """Give the gaps of a record in its order; neighbours that differ by side alone share a row."""
+    """Give the gaps of a record in its order; neighbours that differ by side alone share a row.
+
+    Before them stand the marks of sides of which no gap says already that they touch.
+    """
+    return (*_marked(case), *_of_gaps(case, computed))
+
+
+def _marked(case: Case) -> Iterator[GapRow]:
+    said_to_touch = [
+        (case.site(gap.site, gap.axle), gap.side)
+        for gap in case.setup.value.gaps
+        if word_of(case, gap) == TOUCHES
+    ]
+    for site in case.chassis.value.sites if case.chassis else ():
+        told = {side for other, side in said_to_touch if other is site}
+        told |= {Side.LEFT, Side.RIGHT} if Side.BOTH in told else set()
+        told |= {Side.BOTH} if told >= {Side.LEFT, Side.RIGHT} else set()
+        for rub in marks_at(case, site):
+            if rub.side not in told:
+                yield GapRow(
+                    axle=site.axle.value,
+                    label=named(site),
+                    state="on the road",
+                    reported=(SideGap(rub.side.value, words(TOUCHES), TOUCHES),),
+                    wanted=given(site.wanted),
+                    computed=(SideComputed("", UNKNOWN),),
+                    tool=f"a mark of grade {rub.grade}",
+                    notes=(),
+                    caution=site.caution or "",
+                )
+
+
+def _of_gaps(case: Case, computed: Assessment | None) -> tuple[GapRow, ...]:
     pairs = zip(case.setup.value.gaps, readings(case), strict=True)
     together = groupby(pairs, key=lambda pair: _alike(pair[1]))
     return tuple(row for _, group in together for row in _rows(list(group), computed))

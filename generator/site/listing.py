@@ -5,6 +5,7 @@ from datetime import date
 from functools import partial
 
 from generator.assessment.assess import AxleAssessment
+from generator.evidence.confidence import doubts
 from generator.frozen import dataclass
 from generator.quantities.units import Inch, Mm
 from generator.records.chassis import Chassis
@@ -17,7 +18,7 @@ from generator.site.facts import UNKNOWN, Shown, estimated, given
 from generator.site.guide import Guide
 from generator.site.lifecycle import replaced_by
 from generator.site.readings import Headline, headline
-from generator.site.sides_shown import sides_differ
+from generator.site.sides_shown import sides_listed
 
 ROAD_NOT_TOLD = "not told"
 WITHDRAWN = "withdrawn"
@@ -60,8 +61,10 @@ class SetupLine:
 
 
 def case_of(guide: Guide, setup: Filed[Setup]) -> Case:
-    """Give a setup with its chassis."""
-    return Case(setup, guide.library.chassis.get(setup.value.chassis))
+    """Give a setup with its chassis, and what is held against its gaps."""
+    known = guide.evidence.get(setup.value.chassis)
+    against = doubts(known, setup.id) if known else ()
+    return Case(setup, guide.library.chassis.get(setup.value.chassis), against)
 
 
 def outcome(setup: Setup) -> str:
@@ -96,8 +99,8 @@ def setup_line(
         chassis_href=urls.chassis(setup.chassis) if chassis else "",
         member=setup.member,
         day=setup.date,
-        front=_end(Axle.FRONT, setup.front, computed.front if computed else None),
-        rear=_end(Axle.REAR, setup.rear, computed.rear if computed else None),
+        front=_end(Axle.FRONT, setup.front, chassis, computed.front if computed else None),
+        rear=_end(Axle.REAR, setup.rear, chassis, computed.rear if computed else None),
         headline=headline(case_of(guide, filed)),
         flag=flag_of(guide, filed),
         outcome=outcome(setup),
@@ -114,7 +117,10 @@ def _standing(filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> str:
     return "disputed" if open_disputes else ""
 
 
-def _end(axle: Axle, fitted: AxleSetup, computed: AxleAssessment | None) -> EndLine:
+def _end(
+    axle: Axle, fitted: AxleSetup, chassis: Filed[Chassis] | None, computed: AxleAssessment | None
+) -> EndLine:
+    sheet = getattr(chassis.value, axle.value) if chassis else None
     wheel = computed.fit.fitted.wheel if computed else None
     spacer = given(fitted.spacer.thickness) if fitted.spacer else UNKNOWN
     offset = wheel.effective_offset if wheel else None
@@ -127,7 +133,7 @@ def _end(axle: Axle, fitted: AxleSetup, computed: AxleAssessment | None) -> EndL
         sort_offset=offset.value if offset else None,
         spacer=spacer,
         tyre=_together(tyre),
-        differs=sides_differ(fitted),
+        differs=sides_listed(axle, fitted, sheet),
     )
 
 

@@ -2,27 +2,38 @@
 
 A gap that nobody looked at is "unknown", never clear. A part of the body moves against the wheel,
 so that a gap seen only with the car standing does not tell what happens through travel and lock.
+`summary` says what is known of a site; pages, drawings, lists and tables call a gap clear only
+where its site is (`word_of`).
 """
+
+from collections.abc import Iterator
+from dataclasses import replace
 
 from generator.frozen import dataclass
 from generator.quantities.quantity import Quantity
 from generator.quantities.span import GapReading, Said
 from generator.quantities.units import Mm
-from generator.records.library import Case
+from generator.records.library import Case, Doubt
 from generator.records.names import named_list
-from generator.records.setup import Gap, Setup
+from generator.records.setup import Gap, Rub, Setup
 from generator.records.site_sheet import SiteSheet
-from generator.records.words import Attachment, State
+from generator.records.words import Attachment, Side, State
 from generator.site.facts import in_mm
 
 CLEARS, TIGHT, TOUCHES, UNKNOWN = "clears", "tight", "touches", "unknown"
 SHEET = "sheet"
 """Of a gap that is wide enough by what is computed from the sheet alone: that is no promise."""
+FREE_HERE = "free here"
+"""The word for a gap that is wide enough at a site that is tight or touches otherwise."""
+QUESTIONED = "in question: "
+STANDING = "seen with the car standing only"
+ALL_SIDES = frozenset(Side)
+LEFT = frozenset((Side.LEFT, Side.BOTH))
 
 
 @dataclass(frozen=True)
 class Reading:
-    """One gap of a record beside what its site wants; `word` is one of the four gap states."""
+    """One gap of a record beside what its site wants; for `word` see `word_of`."""
 
     label: str
     axle: str
@@ -58,6 +69,15 @@ class Headline:
     reasons: tuple[str, ...]
 
 
+def called(word: str) -> str:
+    """Give the words that readers see for a state.
+
+    >>> called("unknown"), called("tight")
+    ('not known', 'tight')
+    """
+    return "not known" if word == UNKNOWN else word
+
+
 def judged(said: GapReading, wanted: Mm | None) -> str:
     """Name the state of a gap; a range that may be closer than wanted is tight.
 
@@ -86,20 +106,17 @@ def disputed_sites(setup: Setup) -> frozenset[str]:
     )
 
 
-def unless_disputed(word: str, *, is_disputed: bool) -> str:
-    """Take the word back that a gap clears, where another member disputes it.
-
-    >>> unless_disputed("clears", is_disputed=True), unless_disputed("tight", is_disputed=True)
-    ('unknown', 'tight')
-    """
-    return UNKNOWN if is_disputed and word == CLEARS else word
-
-
 def word_of(case: Case, gap: Gap) -> str:
-    """Name the state of a reported gap beside what its sheet wants and others dispute."""
+    """Name the state of a reported gap: it clears only where all that is known of its site does.
+
+    Otherwise a gap that is wide enough is unknown as its site is, or free here.
+    """
     site = case.site(gap.site, gap.axle)
-    word = judged(gap.gap, site.wanted.value if site and site.wanted else None)
-    return unless_disputed(word, is_disputed=gap.site in disputed_sites(case.setup.value))
+    word = judged(gap.gap, site.wanted.value if site else None)
+    if word != CLEARS:
+        return word
+    whole = summary(case, site).word if site else UNKNOWN
+    return whole if whole in (CLEARS, UNKNOWN) else FREE_HERE
 
 
 def readings(case: Case) -> tuple[Reading, ...]:
@@ -110,7 +127,6 @@ def readings(case: Case) -> tuple[Reading, ...]:
 def _reading(case: Case, gap: Gap) -> Reading:
     site = case.site(gap.site, gap.axle)
     axle = gap.axle or (site.axle if site else None)
-    is_disputed = gap.site in disputed_sites(case.setup.value)
     return Reading(
         label=named(site) if site else gap.site,
         axle=axle.value if axle else "",
@@ -120,25 +136,59 @@ def _reading(case: Case, gap: Gap) -> Reading:
         word=word_of(case, gap),
         wanted=site.wanted if site else None,
         tool=gap.tool.value if gap.tool else "",
-        note="; ".join(filter(None, ("disputed" if is_disputed else "", gap.note))),
+        note="; ".join(filter(None, (*_asides(case, gap, site), gap.note))),
         caution=(site.caution or "") if site else "",
     )
+
+
+def _asides(case: Case, gap: Gap, site: SiteSheet | None) -> Iterator[str]:
+    """Say why a gap is not simply what its number says."""
+    if gap.site in disputed_sites(case.setup.value):
+        yield "disputed"
+    if site is None:
+        return
+    yield from (f"{QUESTIONED}{doubt.words} by {doubt.by}" for doubt in _against(case, site))
+    if word_of(case, gap) == UNKNOWN and summary(case, site).reason == STANDING:
+        yield "standing only"
+
+
+def _against(case: Case, site: SiteSheet) -> tuple[Doubt, ...]:
+    asked = (site.axle, site.name)
+    return tuple(each for each in case.doubts if (each.axle, each.site) == asked)
+
+
+def marks_at(case: Case, site: SiteSheet, sides: frozenset[Side] = ALL_SIDES) -> tuple[Rub, ...]:
+    """Give the marks that tell how a site stands.
+
+    One that was cured is of before, unless a gap there still touches: then the gaps are too.
+    """
+    found = [
+        rub
+        for rub in case.setup.value.rubs
+        if rub.side in sides and rub.grade > 0 and case.site(rub.site, rub.axle) is site
+    ]
+    as_marked = any(
+        judged(gap.gap, None) == TOUCHES and case.site(gap.site, gap.axle) is site
+        for gap in case.setup.value.gaps
+    )
+    return tuple(rub for rub in found if as_marked or rub.cured is not True)
 
 
 def summaries(case: Case) -> tuple[SiteSummary, ...]:
     """Say of every site of the sheet what this record knows of it."""
     if case.chassis is None:
         return ()
-    return tuple(_summary(case, site) for site in case.chassis.value.sites)
+    return tuple(summary(case, site) for site in case.chassis.value.sites)
 
 
-def _summary(case: Case, site: SiteSheet) -> SiteSummary:
-    found = [gap for gap in case.setup.value.gaps if case.site(gap.site, gap.axle) is site]
-    rubbed = [
-        rub
-        for rub in case.setup.value.rubs
-        if case.site(rub.site, rub.axle) is site and rub.grade > 0 and rub.cured is not True
+def summary(case: Case, site: SiteSheet, sides: frozenset[Side] = ALL_SIDES) -> SiteSummary:
+    """Say what a record knows of a site, or of it on some sides alone."""
+    found = [
+        gap
+        for gap in case.setup.value.gaps
+        if gap.side in sides and case.site(gap.site, gap.axle) is site
     ]
+    rubbed = marks_at(case, site, sides)
     if rubbed:
         return SiteSummary(site, TOUCHES, f"a mark was found: {rubbed[0].when}")
     states = [(judged(gap.gap, site.wanted.value), gap) for gap in found]
@@ -151,9 +201,10 @@ def _summary(case: Case, site: SiteSheet) -> SiteSummary:
     if site.moves_with in (Attachment.BODY, Attachment.ARM):
         good = [gap for gap in good if gap.state is not State.STATIC]
     if not good:
-        reason = "seen with the car standing only" if found else "no gap was reported"
-        return SiteSummary(site, UNKNOWN, reason)
+        return SiteSummary(site, UNKNOWN, STANDING if found else "no gap was reported")
     best, told = _how_well(good, site)
+    for doubt in _against(case, site):
+        return SiteSummary(site, UNKNOWN, f"{QUESTIONED}{doubt.words}")
     if site.name in disputed_sites(case.setup.value):
         return SiteSummary(site, UNKNOWN, f"disputed; reported: {told}")
     return SiteSummary(site, CLEARS, told, best)
@@ -174,7 +225,7 @@ def has_number(summary: SiteSummary) -> bool:
 def headline(case: Case) -> Headline:
     """Say in one line what a record says: touching before tight before unknown before clear.
 
-    A withdrawn record says nothing any more, and a disputed one is not clear.
+    A withdrawn record says nothing any more; one that is disputed or in question is not clear.
     """
     setup = case.setup.value
     if setup.withdrawn is not None:
@@ -183,7 +234,20 @@ def headline(case: Case) -> Headline:
     disputed = [each for each in setup.disputes if each.settled is None]
     if disputed and told.word in (CLEARS, UNKNOWN):
         return Headline(UNKNOWN, f"Disputed: {disputed[0].claim}", told.reasons)
-    return told
+    return _with_doubts(case, told)
+
+
+def _with_doubts(case: Case, told: Headline) -> Headline:
+    """Name what is in question; what speaks against each site stands beside its gaps."""
+    sites = case.chassis.value.sites if case.chassis else ()
+    names = named_list(_short(site) for site in sites if _against(case, site))
+    if not names:
+        return told
+    if told.word in (TOUCHES, TIGHT):
+        return replace(told, sentence=f"{told.sentence}. In question: {names}")
+    known = told.sentence.removeprefix("Nothing looked at touches; ")
+    reasons = tuple(each for each in told.reasons if QUESTIONED not in each)
+    return Headline(UNKNOWN, f"In question: {names}. {known}", reasons)
 
 
 def _told(found: tuple[SiteSummary, ...]) -> Headline:
@@ -212,6 +276,10 @@ def _told(found: tuple[SiteSummary, ...]) -> Headline:
         text = f"Reported clear everywhere; at {len(loose)} of {sites} sites without a number"
         return Headline(UNKNOWN, text, reasons)
     return Headline(CLEARS, f"Reported to keep the wanted gap at all {sites} sites", reasons)
+
+
+def _short(site: SiteSheet) -> str:
+    return named(site).split(",", maxsplit=1)[0]
 
 
 def _said_once(found: tuple[SiteSummary, ...]) -> tuple[str, ...]:

@@ -34,6 +34,23 @@ def sides_differ(fitted: AxleSetup) -> str:
     return f"left and right differ: {told}" if told else ""
 
 
+def sides_listed(axle: Axle, fitted: AxleSetup, sheet: AxleSheet | None) -> str:
+    """Say it in a list, with the effective offset of either side where the spacers differ."""
+    told = sides_differ(fitted)
+    given = [values for values in (fitted.left, fitted.right) if values is not None]
+    if sheet is None or all(values.spacer is None for values in given):
+        return told
+    offsets = []
+    for side in (Side.LEFT, Side.RIGHT):
+        wheel = axle_fit(axle, at_side(fitted, side), sheet).fitted.wheel
+        if wheel is None:
+            return told
+        offsets.append(
+            f"{side.value} {wheel.effective_offset.value:+.1f} mm".replace("-", "\u2212")
+        )
+    return f"{told}; effective offset {', '.join(offsets)}"
+
+
 def left_fit(axle: Axle, fitted: AxleSetup, sheet: AxleSheet, fit: AxleFit) -> AxleFit:
     """Give where the left wheel stands, of which the drawings are."""
     here = at_side(fitted, Side.LEFT)

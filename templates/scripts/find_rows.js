@@ -1,5 +1,5 @@
 // One setup as a row of the results: the markup of components/setup_line.
-import { length, longDate, make } from "./numbers.js";
+import { length, longDate, make, withLengths } from "./numbers.js";
 
 const END_NAMES = ["Front", "Rear"];
 
@@ -24,7 +24,7 @@ const endCell = (data, shown, end, row) => {
   return make(
     "td",
     { role: "cell", "data-label": END_NAMES[end] },
-    make("span", {}, lines[0], make("br"), lines[1], make("br"), make("span", { class: "find-offset" }, length(value, { isSigned: true })), ...(differs ? [make("span", { class: "soft small own-line" }, differs)] : [])),
+    make("span", {}, lines[0], make("br"), lines[1], make("br"), make("span", { class: "find-offset" }, length(value, { isSigned: true })), ...(differs ? [make("span", { class: "soft small own-line" }, ...withLengths(differs))] : [])),
   );
 };
 

@@ -83,9 +83,11 @@ def test_no_line_parts_a_number_from_its_unit(
 
 
 def test_a_gap_that_touches_is_said_once(visited: Open) -> None:
-    # content_demo: the left quarter lip touches in full bump, the right one keeps 2 mm
+    # content_demo: the left quarter lip touches in full bump, the right one keeps 2 mm; the mark on
+    # both has a row of its own
     page = visited("setups/kessmoor-tindle/bramble-end-too-far-out.html")
-    row = page.locator("tr", has=page.locator("td[data-label=Reported] .flag", has_text="touches"))
+    flagged = page.locator("td[data-label=Reported] .flag", has_text="touches")
+    row = page.locator("tr", has=flagged).filter(has_text="full bump")
     assert "quarter panel lip" in row.locator("th").inner_text()
     told = row.locator("td[data-label=Reported]").inner_text()
     assert " ".join(told.split()) == "touches left tight right 2 mm / 0.08 in"

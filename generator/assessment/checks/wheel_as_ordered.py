@@ -5,6 +5,7 @@ from math import hypot, sqrt
 
 from generator.assessment.car import End
 from generator.assessment.finding import Finding, Follows, Gravity, Hazard
+from generator.geometry.bound import Outcome
 from generator.geometry.inspection import deviation_from_order
 from generator.geometry.wheel import WheelDimensions, wheel_position
 from generator.quantities.estimate import Basis, Estimate
@@ -94,12 +95,14 @@ def _told(end: End, name: str, value: Estimate, ordered: Mm, *, tolerance: Mm) -
     differs = (
         f"{abs(off):.1f} mm {'more' if off > 0.0 else 'less'} than" if abs(off) >= 0.05 else "as"
     )
+    is_close = found.check.outcome is Outcome.TOO_CLOSE_TO_SAY
+    known = f", measured to ±{value.u:.1f} mm" if is_close else ""
     return HAZARD.checked(
         end.where,
         found.check,
         "mm",
         sentence=f"The {name} measured is {value.value:.1f} mm, {differs} ordered "
-        f"({ordered:.1f} mm); ±{tolerance:.3g} mm is accepted.",
+        f"({ordered:.1f} mm){known}; up to {tolerance:.3g} mm either way is accepted.",
         follows=Follows(
             holds="As ordered.",
             fails="Measure again from lip to pad, not to the spoke; then ask the seller before a "

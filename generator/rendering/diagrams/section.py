@@ -20,13 +20,14 @@ from generator.rendering.layout import SHEET_WIDTH, Half, Scale, Units, simplifi
 from generator.rendering.section_marks import (
     Numbered,
     SiteMark,
+    found_at,
     margins,
     marks,
     overlapping,
-    standing_gap,
 )
-from generator.site.drawings import SectionSubject
-from generator.site.facts import Fact, Shown, estimated, said
+from generator.site.drawings import SectionSubject, SiteFound
+from generator.site.facts import Fact, Shown, estimated, said, words
+from generator.site.readings import CLEARS, called
 
 _MARGIN: Units = 148.0
 _FREE: Units = 14.0
@@ -39,7 +40,7 @@ _LARGEST_SCALE = 1.15
 _FURTHEST_IN: Mm = -235.0
 _FURTHEST_OUT: Mm = 170.0
 """Sites beyond are too far from any tyre to be worth the room; the caption names them."""
-_SMOOTH: Mm = 0.8
+_SMOOTH: Mm = 1.0
 """How far a drawn outline may be off the computed one: less than its own breadth."""
 
 
@@ -326,10 +327,20 @@ def _numbers(subject: SectionSubject, parts: _Parts) -> tuple[Fact, ...]:
         ),
     ]
     for at, _ in parts.sites:
-        gap = standing_gap(subject, at)
-        if gap is not None:
-            facts.append(Fact(f"gap, {subject.sites[at].label}", said(gap.gap), "as reported"))
+        found = found_at(subject, at)
+        if found is not None:
+            facts.append(_fact(subject.sites[at].label, found))
     return tuple(facts)
+
+
+def _fact(label: str, found: SiteFound) -> Fact:
+    """Give the gap as reported, standing, and the word for its site where it is not clear."""
+    if found.gap is None:
+        return Fact(label, words(found.of_site), "as reported")
+    note = "as reported"
+    if found.of_site not in (CLEARS, ""):
+        note = f"standing; the site: {called(found.of_site)}"
+    return Fact(f"gap, {label}", said(found.gap), note)
 
 
 def _poke_words(skin: Shown) -> str:
@@ -349,6 +360,8 @@ def _caption(subject: SectionSubject, parts: _Parts) -> str:
     ]
     if subject.setup is not None:
         told.append("Dashed: stock.")
+    if any(each.gap for each in subject.found):
+        told.append("Green gap: the site clears in motion too.")
     if subject.differs:
         told.append(f"{subject.differs.capitalize()}.")
     if parts.tyre is None:

@@ -9,7 +9,7 @@ from generator.assessment.effects import Effect
 from generator.evidence.confidence import RecordConfidence
 from generator.evidence.verdict import Verdict
 from generator.frozen import dataclass
-from generator.quantities.units import Probability
+from generator.quantities.units import Mm, Probability
 from generator.records.fitted import AxleSetup
 from generator.records.library import Case, Filed
 from generator.records.setup import Remedy, Rub, Setup
@@ -19,7 +19,6 @@ from generator.site.checks_shown import ChecksOfEnd, checks_of, failing_words
 from generator.site.drawings import SectionSubject
 from generator.site.expected_shown import ExpectedSites, expected_line, expected_rows, never_certain
 from generator.site.facts import (
-    UNKNOWN,
     Fact,
     Kind,
     Shown,
@@ -27,6 +26,7 @@ from generator.site.facts import (
     given,
     length_and_words,
     words,
+    yes_no,
 )
 from generator.site.field_facts import Group, group
 from generator.site.fit_table import (
@@ -292,9 +292,19 @@ def _headline(fitted: AxleSetup, result: AxleAssessment | None) -> Iterator[Fact
     else:
         yield Fact("spacer", words("none written"))
     effective = estimated(placed.effective_offset if placed else None, is_signed=True)
-    yield Fact("effective offset", effective)
+    yield Fact("effective offset", effective, _weighed(fitted, effective.value))
     size = fitted.tyre.size
     yield Fact("tyre", Shown(Kind.WORDS, text=str(size), typed=size.typed))
+
+
+def _weighed(fitted: AxleSetup, effective: Mm | None) -> str:
+    """Say why the effective offset is not the offset shown less the spacer, where it is not."""
+    wheel = fitted.wheel
+    offset = wheel.offset_measured or wheel.offset
+    if offset is None or effective is None:
+        return ""
+    plain = offset.value - (fitted.spacer.thickness.value if fitted.spacer else 0.0)
+    return "" if abs(effective - plain) < 0.05 else "weighed with the backspacing"
 
 
 def _groups(fitted: AxleSetup, brake: str) -> tuple[Group, ...]:
@@ -330,7 +340,7 @@ def _site_label(case: Case, rub: Rub) -> str:
 
 
 def _cured(rub: Rub) -> Shown:
-    return UNKNOWN if rub.cured is None else words("cured" if rub.cured else "not cured")
+    return words("nothing to cure") if rub.grade == 0 else yes_no(rub.cured)
 
 
 def _remedy(case: Case, remedy: Remedy) -> RemedyNote:

@@ -13,13 +13,14 @@ from generator.assessment.assess import assess
 from generator.records.collect import collect
 from generator.records.examples import example_files
 from generator.records.library import Case
-from generator.records.words import Axle, State
+from generator.records.words import Axle
 from generator.rendering.diagrams import section, signs
 from generator.rendering.dimensions import Bar
 from generator.rendering.environment import build_environment
 from generator.rendering.figures import Made, draw, give_figures
 from generator.rendering.layout import LINE_HEIGHT, SHEET_WIDTH, Label, stacked
 from generator.site.drawings import SectionSubject, SignsSubject
+from generator.site.section_shown import section_of
 
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 ET_45 = """
@@ -35,14 +36,8 @@ def subject(overlay: str = "setup: {}", axle: Axle = Axle.FRONT) -> SectionSubje
     case: Case = next(iter(collect(example_files(overlay)).library.cases()))
     assert case.chassis is not None
     chassis, setup = case.chassis.value, case.setup.value
-    return SectionSubject(
-        id=f"section-{axle.value}",
-        fit=getattr(assess(case), axle.value).fit,
-        sheet=getattr(chassis, axle.value),
-        setup=getattr(setup, axle.value),
-        sites=tuple(site for site in chassis.sites if site.axle is axle),
-        gaps=tuple(gap for gap in setup.gaps if gap.state is State.STATIC),
-    )
+    fitted, sheet = getattr(setup, axle.value), getattr(chassis, axle.value)
+    return section_of(case, getattr(assess(case), axle.value), fitted, sheet)
 
 
 def made(given: SectionSubject) -> Made:
@@ -290,3 +285,39 @@ def test_lines_to_parts_that_overlap_lead_to_different_heights() -> None:
     feet = [mark.words.leader.split()[-1] for mark in scene.sites]
     assert len(set(feet)) == 2
     assert "Overlapping parts lie fore and aft." in scene.caption
+
+
+def told_of(gaps: str, more: str = "") -> str:
+    """Give the front drawing of the example with these gaps."""
+    return str(made(subject(f"setup:\n  gaps: [{gaps}]\n{more}")).svg)
+
+
+STOOD = "{site: fender-lip, side: left, state: static, gap: 62 mm}"
+
+
+@pytest.mark.parametrize(
+    ("gaps", "more", "tones"),
+    [
+        # The lip moves with the body: standing alone it tells nothing of bump.
+        (STOOD, "", ["unknown", "unknown"]),
+        (f"{STOOD}, {STOOD.replace('static', 'full bump')}", "", ["clears"]),
+        (f"{STOOD}, {STOOD.replace('static', 'full bump').replace('62 mm', 'touches')}", "",
+         ["", "touches"]),
+        (STOOD, "  rubs: [{site: fender-lip, side: both, grade: 2, when: once}]\n",
+         ["", "touches"]),
+        (STOOD.replace("static", "full bump").replace("62 mm", "touches"), "", ["touches"]),
+        ("{site: fender-lip, side: right, state: full bump, gap: touches}", "", []),
+    ],
+)  # fmt: skip
+def test_a_number_is_green_only_where_its_site_clears(
+    gaps: str, more: str, tones: list[str]
+) -> None:
+    found = re.findall(r'class="dw-gap( dw-)?(\w*)"', told_of(gaps, more))
+    assert [tone for _, tone in found] == tones
+
+
+def test_the_gaps_of_a_withdrawn_record_have_no_tone() -> None:
+    both = f"{STOOD}, {STOOD.replace('static', 'full bump')}"
+    drawn = told_of(both, "  withdrawn: {date: 2025-09-01, reason: other hubs}\n")
+    assert 'class="dw-gap"' in drawn
+    assert "dw-clears" not in drawn

@@ -7,7 +7,8 @@ import pytest
 from generator.quantities.span import read_gap
 from generator.records.collect import collect
 from generator.records.examples import example_files
-from generator.records.library import Case
+from generator.records.library import Case, Doubt
+from generator.records.words import Axle
 from generator.site.readings import headline, judged, readings, summaries
 
 
@@ -151,3 +152,40 @@ def test_names_of_sites_that_hold_commas_cannot_be_misread_in_a_list() -> None:
     names = "front fender lip, outer edge; front strut tube, outer edge"
     assert told.sentence == f"Touches: {names}"
     assert told.reasons[0] == f"{names}: a mark was found: once"
+
+
+STRUT = "{site: strut-tube, side: both, state: static, gap: 9 mm}"
+
+
+def test_a_gap_clears_only_where_all_that_is_known_of_its_site_does() -> None:
+    lip = STRUT.replace("strut-tube", "fender-lip").replace("9 mm", "60 mm")
+    for gaps, words in (
+        (lip, ["unknown"]),
+        (f"{lip}, {lip.replace('static', 'full bump')}", ["clears", "clears"]),
+        (f"{lip}, {lip.replace('static', 'full bump').replace('60 mm', '0 mm')}",
+         ["free here", "touches"]),
+    ):  # fmt: skip
+        assert [each.word for each in readings(case(f"setup: {{gaps: [{gaps}]}}"))] == words
+
+
+def test_a_gap_without_a_sheet_never_clears() -> None:
+    assert {each.word for each in readings(replace(case(), chassis=None))} <= {"unknown", "touches"}
+
+
+def test_a_gap_that_the_other_records_contradict_is_in_question() -> None:
+    known = case(f"setup: {{gaps: [{STRUT}]}}")
+    against = Doubt(Axle.FRONT, "strut-tube", "the other records contradict it", "9 mm")
+    doubted = replace(known, doubts=(against,))
+    (found,) = [each for each in summaries(doubted) if each.site.name == "strut-tube"]
+    assert (found.word, found.gap) == ("unknown", None)
+    assert found.reason == "in question: the other records contradict it"
+    (gap,) = readings(doubted)
+    assert (gap.word, gap.note) == (
+        "unknown",
+        "in question: the other records contradict it by 9 mm",
+    )
+    assert headline(known).word == headline(doubted).word == "unknown"
+    assert headline(doubted).sentence.startswith("In question: front strut tube. ")
+    tight = replace(case(f"setup: {{gaps: [{STRUT.replace('9 mm', '1 mm')}]}}"), doubts=(against,))
+    assert headline(tight).word == "tight"
+    assert headline(tight).sentence.endswith("In question: front strut tube")

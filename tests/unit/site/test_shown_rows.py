@@ -11,7 +11,7 @@ from generator.records.examples import example_files
 from generator.records.words import Side
 from generator.site.changes_shown import effect_rows
 from generator.site.expected_shown import expected_line, expected_rows
-from generator.site.gaps_shown import gap_rows
+from generator.site.gaps_shown import gap_parts, gap_rows
 
 
 def case_of(overlay):
@@ -50,6 +50,30 @@ def test_another_state_tool_or_the_same_side_again_is_another_row():
         LEFT.replace("9 mm", "8 mm"),
     ):
         assert len(gap_rows(case_of(gaps(f"{LEFT}, {other}")), None)) == 2
+
+
+def test_what_is_counted_as_reported_clear_never_names_a_site_that_is_not_known():
+    # The lip moves with the body, the strut with the wheel.
+    lip = LEFT.replace("strut-tube", "fender-lip").replace("9 mm", "60 mm")
+    (part,) = gap_parts(gap_rows(case_of(gaps(f"{LEFT}, {lip}")), None))
+    assert [row.label for row in part.clear] == ["front strut tube"]
+    assert [row.label for row in part.open] == ["front fender lip"]
+    assert part.open[0].notes == ("standing only",)
+
+
+def test_a_marked_side_of_which_no_gap_says_so_touches():
+    lip = "{site: fender-lip, side: left, state: full bump, gap: touches}"
+    mark = "{site: fender-lip, side: both, grade: 2, when: once, cured: no}"
+    overlay = f"setup: {{gaps: [{lip}], rubs: [{mark}]}}"
+    first, second = gap_rows(case_of(overlay), None)
+    assert [(each.side, each.word) for each in first.reported] == [("both", "touches")]
+    assert (first.state, first.tool) == ("on the road", "a mark of grade 2")
+    assert [(each.side, each.word) for each in second.reported] == [("left", "touches")]
+    assert len(gap_rows(case_of(overlay.replace("both", "left")), None)) == 1
+    # What was cured is of before; where a gap there still touches, the gaps are of before too.
+    cured = overlay.replace("cured: no", "cured: yes")
+    assert len(gap_rows(case_of(cured), None)) == 2
+    assert len(gap_rows(case_of(cured.replace("gap: touches", "gap: 9 mm")), None)) == 1
 
 
 def test_without_a_computation_the_computed_gap_is_not_known():

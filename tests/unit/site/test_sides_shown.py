@@ -7,7 +7,7 @@ from generator.records.collect import collect
 from generator.records.examples import example_files
 from generator.rendering.diagrams.section import scene
 from generator.site.section_shown import section_of
-from generator.site.sides_shown import side_facts, sides_differ
+from generator.site.sides_shown import side_facts, sides_differ, sides_listed
 
 
 def case_of(front):
@@ -38,6 +38,10 @@ def test_the_page_and_the_drawing_of_the_left_wheel_go_by_the_left_spacer():
     both = end.fit.fitted.wheel.effective_offset.value
     # Effective offset is offset less spacer: 2 mm less spacer, 2 mm more of it.
     assert facts == {"spacer, left": 3.0, "effective offset, left": pytest.approx(both + 2.0)}
+    # The list gives either side: offset less 3 mm at the left, less 5 mm at the right.
+    listed = sides_listed(axle, fitted, sheet)
+    offsets = f"left {both + 2.0:+.1f} mm, right {both:+.1f} mm"
+    assert listed == f"left and right differ: spacer; effective offset {offsets}"
     drawn = scene(section_of(case, end, fitted, sheet))
     shown = {fact.label: fact.value.value for fact in drawn.numbers}
     assert shown["effective offset"] == pytest.approx(both + 2.0)

@@ -14,7 +14,7 @@ from generator.site.data.columns import Column, Kind, Table, estimate_columns
 from generator.site.guide import Guide
 from generator.site.lifecycle import STANDINGS, replaced_by, standing
 from generator.site.listing import case_of
-from generator.site.readings import CLEARS, TIGHT, TOUCHES, UNKNOWN, word_of
+from generator.site.readings import CLEARS, FREE_HERE, TIGHT, TOUCHES, UNKNOWN, word_of
 
 
 @dataclass(frozen=True)
@@ -53,6 +53,11 @@ def rows_of(guide: Guide, name: str, replaced: Mapping[str, Filed[Setup]]) -> It
         clearance = end.clearance(gap.site, gap.side) if end else None
         at = computed_in(clearance, gap.state) if clearance else None
         yield GapRow(case, number, gap, site, at, standing(case.setup, replaced))
+
+
+def _word(row: GapRow) -> str:
+    word = word_of(row.case, row.gap)
+    return UNKNOWN if word == FREE_HERE else word
 
 
 TABLE = Table(
@@ -96,9 +101,9 @@ TABLE = Table(
                           lambda row: row.computed.gap if row.computed else None, example="8.4"),
         Column("wanted", Kind.NUMBER, "gap the sheet wants there", "8",
                lambda row: row.site.wanted.value if row.site and row.site.wanted else None, "mm"),
-        Column("word", Kind.TEXT, "what the statement says of the gap, nothing computed counted; "
-               "unknown where it clears and another member disputes it", "tight",
-               lambda row: word_of(row.case, row.gap),
+        Column("word", Kind.TEXT, "what the statement says of the gap; "
+               "unknown where it clears and its site as a whole does not", "tight",
+               _word,
                choices=(CLEARS, TIGHT, TOUCHES, UNKNOWN), may_lack=False),
         Column("note", Kind.TEXT, "remark", "at the seam, with the liner in",
                lambda row: row.gap.note),
