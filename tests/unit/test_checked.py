@@ -14,7 +14,7 @@ from generator.records.inspection import check_folder
 from generator.workers import Crew
 
 TODAY = date(2026, 11, 25)
-LATE = date(2020, 1, 1)
+EARLY = date(2020, 1, 1)
 CARS = """
 setup: {title: The first of two}
 other: {title: The second, gaps: []}
@@ -30,7 +30,7 @@ def club(folder: Path) -> Path:
     return folder
 
 
-@pytest.mark.parametrize("day", [TODAY, LATE])
+@pytest.mark.parametrize("day", [TODAY, EARLY])
 def test_a_folder_is_checked_as_a_look_at_everything_finds(tmp_path: Path, day: date) -> None:
     content = club(tmp_path / "content")
     broken = content / "setups" / "another-car" / "broken.yaml"
