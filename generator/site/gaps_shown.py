@@ -1,6 +1,7 @@
 """The gaps of a record in rows: each site and state once, with both sides in it."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import groupby
 
 from generator.assessment.assess import Assessment
@@ -8,6 +9,7 @@ from generator.evidence.entries import computed_in
 from generator.frozen import dataclass
 from generator.records.library import Case
 from generator.records.setup import Gap
+from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle, Side
 from generator.site.facts import UNKNOWN, Shown, estimated, given, said, words
 from generator.site.readings import TOUCHES, Reading, marks_at, named, readings, word_of
@@ -35,7 +37,10 @@ class SideComputed:
 
 @dataclass(frozen=True)
 class GapRow:
-    """A site in one state: as reported and as computed, each side where they differ."""
+    """A site in one state: as reported and as computed, each side where they differ.
+
+    `only` is the side of the car that has the site, where one alone has it.
+    """
 
     axle: str
     label: str
@@ -46,6 +51,7 @@ class GapRow:
     tool: str
     notes: tuple[str, ...]
     caution: str
+    only: str = ""
 
 
 @dataclass(frozen=True)
@@ -104,13 +110,22 @@ def _marked(case: Case) -> Iterator[GapRow]:
                     tool=f"a mark of grade {rub.grade}",
                     notes=(),
                     caution=site.caution or "",
+                    only=_only(site),
                 )
 
 
 def _of_gaps(case: Case, computed: Assessment | None) -> tuple[GapRow, ...]:
     pairs = zip(case.setup.value.gaps, readings(case), strict=True)
     together = groupby(pairs, key=lambda pair: _alike(pair[1]))
-    return tuple(row for _, group in together for row in _rows(list(group), computed))
+    return tuple(
+        replace(row, only=_only(case.site(gap.site, gap.axle)))
+        for _, group in together
+        for row, gap in _rows(list(group), computed)
+    )
+
+
+def _only(site: SiteSheet | None) -> str:
+    return site.only.value if site and site.only else ""
 
 
 def _alike(reading: Reading) -> tuple[str, ...]:
@@ -120,14 +135,20 @@ def _alike(reading: Reading) -> tuple[str, ...]:
 _Pair = tuple[Gap, Reading]
 
 
-def _rows(pairs: list[_Pair], computed: Assessment | None) -> Iterator[GapRow]:
-    """Give one row for readings of different sides; the same side told twice gets rows apart."""
+def _rows(pairs: list[_Pair], computed: Assessment | None) -> Iterator[tuple[GapRow, Gap]]:
+    """Give one row for readings of different sides; the same side told twice gets rows apart.
+
+    Each comes with one of its gaps.
+    """
     sides = [reading.side for _, reading in pairs]
     if len(set(sides)) < len(sides):
         for pair in pairs:
-            yield _row([pair], computed)
+            yield _row([pair], computed), pair[0]
     else:
-        yield _row(sorted(pairs, key=lambda pair: _SIDES.index(pair[1].side)), computed)
+        yield (
+            _row(sorted(pairs, key=lambda pair: _SIDES.index(pair[1].side)), computed),
+            pairs[0][0],
+        )
 
 
 def _row(pairs: list[_Pair], computed: Assessment | None) -> GapRow:

@@ -10,7 +10,7 @@ from datetime import date
 from generator.frozen import dataclass
 from generator.reading.history import FileHistory, History
 from generator.records.chassis import Chassis
-from generator.records.library import Filed, Library
+from generator.records.library import Case, Filed, Library
 from generator.records.setup import Setup
 from generator.site import urls
 from generator.site.shell import Link
@@ -24,6 +24,15 @@ class Event:
     """One thing that happened to a record, on a day; `link` leads to the other record of it."""
 
     day: date
+    word: str
+    text: str
+    link: Link | None = None
+
+
+@dataclass(frozen=True)
+class Notice:
+    """A banner above everything else: the record was withdrawn, replaced, disputed or corrected."""
+
     word: str
     text: str
     link: Link | None = None
@@ -90,6 +99,30 @@ def _own_events(filed: Filed[Setup], library: Library) -> Iterator[Event]:
         ended = f"; settled: {dispute.settled}" if dispute.settled else "; not settled"
         text = f"{dispute.member}{where}: {dispute.claim}{ended}"
         yield Event(dispute.date, "disputed", text)
+
+
+def notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
+    """Say what a reader must know of a record before anything that it tells."""
+    setup = case.setup.value
+    if setup.withdrawn is not None:
+        when = _day(setup.withdrawn.date)
+        yield Notice(WITHDRAWN, f"On {when}: {setup.withdrawn.reason}")
+    if newer is not None:
+        link = Link(newer.value.title, urls.setup(newer.id))
+        text = f"A newer record of the same car, of {_day(newer.value.date)}, replaces this one:"
+        yield Notice(REPLACED, text, link)
+    for dispute in setup.disputes:
+        label = label_of(dispute.site, case.chassis)
+        where = f" at the {label}" if label else ""
+        text = f"{dispute.member} found on {_day(dispute.date)}{where}: {dispute.claim}"
+        if dispute.settled is None:
+            yield Notice(DISPUTED, text)
+        else:
+            yield Notice("settled", f"{text}. What settled it: {dispute.settled}")
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%B} {day.year}"
 
 
 def label_of(name: str | None, sheet: Filed[Chassis] | None) -> str:

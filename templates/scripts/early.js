@@ -15,7 +15,7 @@
   if (chosen === "metric" || chosen === "inch") root.dataset.units = chosen;
   // The foot of each printed page (print.css): a string of CSS is escaped as one of JSON is.
   addEventListener("DOMContentLoaded", () => {
-    const stamp = document.querySelector(".foot-stamp p")?.textContent ?? "";
+    const [stamp] = (document.querySelector(".foot-stamp p")?.textContent ?? "").split(" (");
     root.style.setProperty("--paper-foot", JSON.stringify(`${document.title} · ${stamp}`));
   });
 }

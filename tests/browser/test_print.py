@@ -300,6 +300,19 @@ def test_positions_and_outcomes_on_paper_are_in_both_units(
     assert not told["alone"]
 
 
+def test_what_fails_and_what_replaced_it_heads_the_sheet_of_a_setup(site_folder: Path) -> None:
+    def above(name: str) -> str:
+        text = (site_folder / urls.setup_sheet(name)).read_text("utf-8")
+        return text[: text.index('id="numbers"')]
+
+    failing = above("kessmoor-tindle/bramble-end-too-far-out")
+    assert "Do not drive. Touches" in failing
+    assert "load capacity of the tyres (front); put it right: scrub radius (front)" in failing
+    assert "replaces this one" in above("ostvane-meridel/copperbill-first-try")
+    # Nothing follows from what was withdrawn.
+    assert "Hardware and loads fail" not in above("ostvane-meridel/hollybank-no-stops")
+
+
 @pytest.mark.parametrize("paper", list(FORMATS))
 @pytest.mark.parametrize("kind", ["mock-up", "trial"])
 def test_a_step_that_goes_on_overleaf_is_named_there(
@@ -355,7 +368,9 @@ def test_on_paper_a_chart_is_explained_and_nothing_is_named_that_is_not_there(
 
 def test_the_longest_sheets_keep_to_three_pages(opened: Open, guide: Guide) -> None:
     setups = sorted(guide.setups(), key=lambda each: (len(each.value.gaps), each.id))
-    paths = [urls.setup_sheet(each.id) for each in setups[-6:]]
+    # The last has the tallest drawing.
+    names = [*(each.id for each in setups[-6:]), "kessmoor-tindle/hob-end-sevens"]
+    paths = [urls.setup_sheet(name) for name in names]
     page = opened(paths[0])
     for path in paths:
         page.goto(page.url.partition("setups/")[0] + path)

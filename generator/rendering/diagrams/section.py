@@ -360,8 +360,8 @@ def _caption(subject: SectionSubject, parts: _Parts) -> str:
     ]
     if subject.setup is not None:
         told.append("Dashed: stock.")
-    if any(each.gap for each in subject.found):
-        told.append("Green gap: the site clears in motion too.")
+    if any(each.gap and each.word == CLEARS for each in subject.found):
+        told.append("A gap with no word below it: the site clears in motion too.")
     if subject.differs:
         told.append(f"{subject.differs.capitalize()}.")
     if parts.tyre is None:

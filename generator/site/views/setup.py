@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from datetime import date
 
 from generator.assessment.assess import Assessment, AxleAssessment
 from generator.assessment.effects import Effect
@@ -38,7 +37,7 @@ from generator.site.fit_table import (
 from generator.site.forge_links import ForgeLinks, forge_links
 from generator.site.gaps_shown import GapPart, gap_parts, gap_rows
 from generator.site.guide import Guide
-from generator.site.lifecycle import Event, Kept, events, kept, label_of, replaced_by
+from generator.site.lifecycle import Event, Kept, Notice, events, kept, notices, replaced_by
 from generator.site.listing import case_of, outcome
 from generator.site.motion_shown import Motion
 from generator.site.page import Page
@@ -87,15 +86,6 @@ class End:
     rolling: tuple[Fact, ...]
     expected: ExpectedSites | None
     checks: ChecksOfEnd
-
-
-@dataclass(frozen=True)
-class Notice:
-    """A banner above everything else: the record was withdrawn, replaced, disputed or corrected."""
-
-    word: str
-    text: str
-    link: Link | None = None
 
 
 @dataclass(frozen=True)
@@ -179,7 +169,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         setup=setup,
         odometer=given(setup.odometer),
         chassis=Link(chassis.value.name, urls.chassis(chassis.id)) if chassis else None,
-        notices=tuple(_notices(case, replaced.get(filed.id))),
+        notices=tuple(notices(case, replaced.get(filed.id))),
         headline=headline(case),
         next_car=expected_line(verdict) if verdict else None,
         confidence=guide.confidence.get(filed.id) if counts else None,
@@ -222,29 +212,6 @@ def _compare(filed: Filed[Setup], has_stock: bool, older: Filed[Setup] | None) -
     if older is not None:
         yield Link("with the older record", urls.compare(older.id, filed.id))
     yield Link("with another setup", f"{urls.FIND}?pick={filed.id}")
-
-
-def _notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
-    setup = case.setup.value
-    if setup.withdrawn is not None:
-        when = _day(setup.withdrawn.date)
-        yield Notice("withdrawn", f"On {when}: {setup.withdrawn.reason}")
-    if newer is not None:
-        link = Link(newer.value.title, urls.setup(newer.id))
-        text = f"A newer record of the same car, of {_day(newer.value.date)}, replaces this one:"
-        yield Notice("replaced", text, link)
-    for dispute in setup.disputes:
-        label = label_of(dispute.site, case.chassis)
-        where = f" at the {label}" if label else ""
-        text = f"{dispute.member} found on {_day(dispute.date)}{where}: {dispute.claim}"
-        if dispute.settled is None:
-            yield Notice("disputed", text)
-        else:
-            yield Notice("settled", f"{text}. What settled it: {dispute.settled}")
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {day:%B} {day.year}"
 
 
 def _ends(

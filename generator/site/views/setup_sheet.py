@@ -12,13 +12,15 @@ from generator.records.library import Case, Filed
 from generator.records.setup import Rub, Setup
 from generator.records.words import Axle
 from generator.site import cautions, urls
-from generator.site.checks_shown import CheckLine, checks_of
+from generator.site.checks_shown import CheckLine, checks_of, failing_words
 from generator.site.drawings import SectionSubject
 from generator.site.facts import UNKNOWN, Shown, estimated, given, words
 from generator.site.field_facts import shown
 from generator.site.fit_table import position_rows
-from generator.site.gaps_shown import GapRow, gap_rows
+from generator.site.gaps_by_side import SidedRow, by_side
+from generator.site.gaps_shown import gap_rows
 from generator.site.guide import Guide
+from generator.site.lifecycle import DISPUTED, REPLACED, Notice, notices, replaced_by
 from generator.site.listing import case_of, outcome
 from generator.site.page import Page
 from generator.site.readings import UNKNOWN as UNKNOWN_WORD
@@ -33,6 +35,11 @@ _POSITIONS = (
     "offset", "effective offset", "backspacing", "overall width", "tyre section width",
     "tyre diameter", "tyre's inboard face", "tyre's outboard face", "poke",
 )  # fmt: skip
+_COUNTED_FROM = {
+    "tyre's inboard face": "inboard face from hub",
+    "tyre's outboard face": "outboard face from hub",
+    "poke": "poke beyond skin",
+}
 
 _FITTED = (
     ("thread fitted", "thread"), ("seat fitted", "seat"), ("nut", "nut"),
@@ -84,14 +91,16 @@ class SetupSheet:
     page: Link
     chassis: str
     address: str
+    notices: tuple[Notice, ...]
     headline: Headline
+    failing: tuple[str, ...]
     confidence: RecordConfidence | None
     outcome: str
     key_lines: tuple[PairLine, ...]
     hardware: tuple[PairLine, ...]
     ends: tuple[End, ...]
     whole_car: tuple[CheckLine, ...]
-    gaps: tuple[GapRow, ...]
+    gaps: tuple[SidedRow, ...]
     rubs: tuple[tuple[str, Rub], ...]
     contact_cautions: tuple[cautions.Caution, ...]
     hardware_cautions: tuple[cautions.Caution, ...]
@@ -101,12 +110,12 @@ class SetupSheet:
 
 def pages(guide: Guide) -> Iterator[Page]:
     """Give the sheet of each setup."""
-    yield from (page_of(guide, filed, {}) for filed in guide.setups())
+    replaced = replaced_by(guide.library)
+    yield from (page_of(guide, filed, replaced) for filed in guide.setups())
 
 
 def page_of(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> Page:
-    """Give the sheet of one setup; which record replaced it is not said on paper."""
-    del replaced
+    """Give the sheet of one setup. `replaced`: the newer record of each that is replaced."""
     case = case_of(guide, filed)
     name = case.chassis.value.name if case.chassis else filed.value.chassis
     above = [Link("Home", urls.HOME)]
@@ -119,10 +128,15 @@ def page_of(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setu
         tuple(above),
         here="Sheet",
     )
-    return Page(urls.setup_sheet(filed.id), "setup_sheet", head, _view(guide, case, name))
+    return Page(
+        urls.setup_sheet(filed.id),
+        "setup_sheet",
+        head,
+        _view(guide, case, name, replaced.get(filed.id)),
+    )
 
 
-def _view(guide: Guide, case: Case, name: str) -> SetupSheet:
+def _view(guide: Guide, case: Case, name: str, newer: Filed[Setup] | None) -> SetupSheet:
     filed, setup = case.setup, case.setup.value
     computed = guide.assessments.get(filed.id)
     counts = setup.withdrawn is None
@@ -133,14 +147,16 @@ def _view(guide: Guide, case: Case, name: str) -> SetupSheet:
         page=Link(setup.title, urls.setup(filed.id)),
         chassis=name,
         address=f"{guide.club.address}/{urls.setup(filed.id)}",
+        notices=tuple(_notices(case, newer)),
         headline=headline(case),
+        failing=failing_words(computed) if counts else (),
         confidence=guide.confidence.get(filed.id) if counts else None,
         outcome=outcome(setup),
         key_lines=(*_written(setup), *_positions(computed)),
         hardware=tuple(_hardware(case)),
         ends=tuple(_ends(case, computed, verdict)),
-        whole_car=checks_of(computed, None).open,
-        gaps=gap_rows(case, computed),
+        whole_car=checks_of(computed, None).open if counts else (),
+        gaps=by_side(gap_rows(case, computed)),
         rubs=tuple(_rubs(case)),
         contact_cautions=(cautions.YOUR_CAR, cautions.HOSES, cautions.STEERING),
         hardware_cautions=(
@@ -151,6 +167,14 @@ def _view(guide: Guide, case: Case, name: str) -> SetupSheet:
         law=cautions.LAW,
         local_rules=guide.club.local_rules,
     )
+
+
+def _notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
+    """Say what the verdict does not: that a newer record goes first, and who doubts this one."""
+    told = headline(case).sentence
+    for each in notices(case, newer):
+        if each.word == REPLACED or (each.word == DISPUTED and not told.startswith("Disputed")):
+            yield each
 
 
 def _written(setup: Setup) -> Iterator[PairLine]:
@@ -177,7 +201,8 @@ def _positions(computed: Assessment | None) -> Iterator[PairLine]:
     front, rear = ({row.label: row for row in position_rows(end.fit)} for end in computed.axles())
     for label in _POSITIONS:
         if label in front and label in rear:
-            yield PairLine(label, front[label].fitted, rear[label].fitted)
+            told = _COUNTED_FROM.get(label, label)
+            yield PairLine(told, front[label].fitted, rear[label].fitted)
 
 
 def _hardware(case: Case) -> Iterator[PairLine]:
@@ -206,7 +231,7 @@ def _ends(case: Case, computed: Assessment | None, verdict: Verdict | None) -> I
             section=section,
             weak=tuple(site for site in sites if site.word != _CLEARS),
             clear=tuple(sorted(clear, key=lambda site: site.least.value or 0.0)),
-            checks=checks_of(computed, axle).open,
+            checks=checks_of(computed, axle).open if case.setup.value.withdrawn is None else (),
         )
 
 
