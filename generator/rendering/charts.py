@@ -12,6 +12,7 @@ from functools import lru_cache
 from io import StringIO
 from itertools import groupby
 from math import isfinite
+from textwrap import wrap
 from typing import TYPE_CHECKING, Any, Final, Literal
 from xml.etree import ElementTree
 
@@ -27,6 +28,8 @@ WIDTH = 640
 _HEAD, _ROW, _FOOT, _LEGEND = 30, 30, 64, 34
 """Height of what stands above the lines of a chart, of a line of limits, of the axis below the
 lines, and of what tells the marks apart."""
+_LINE, _AIR, _LETTERS = 24, 3, 22
+"""Height of a further line of a name, the air it asks for, and the letters that fit in one."""
 _TEXT = 23
 _RISE = 0.35
 """Height of the middle of a text above its line, over its size."""
@@ -93,38 +96,32 @@ def _drawn(chart: TyreChart | LimitChart, inch_first: bool) -> str:
 
 
 def _limits(chart: LimitChart) -> "Figure":
-    """Lay out one line a site, by ends of the car: a bar from 5 to 95 %, its middle marked."""
-    lines: list[LimitRow | str] = []
-    for axle, rows in groupby(chart.rows, key=lambda row: row.axle):
-        lines += [axle.capitalize(), *rows]
-    height = _ROW * len(lines)
+    """Lay out one row a site, by ends of the car: a bar from 5 to 95 %, its middle marked."""
+    rows: list[tuple[LimitRow | str, tuple[str, ...], float]] = []
+    height = 0.0
+    for axle, sites in groupby(chart.rows, key=lambda row: row.axle):
+        for row in (axle.capitalize(), *sites):
+            words = (row,) if isinstance(row, str) else _lines(row.label)
+            tall = _ROW + (_LINE + _AIR) * (len(words) - 1)
+            rows.append((row, words, height + tall / 2))
+            height += tall
     figure, axes = _sheet(_HEAD + height + _FOOT + _LEGEND, (0.43, _FOOT + _LEGEND, 0.54, height))
     for is_known, word in ((True, "from records"), (False, "the sheet alone")):
         found = {
-            at: row for at, row in enumerate(lines)
+            y: row for row, _, y in rows
             if isinstance(row, LimitRow) and bool(row.cars) is is_known
         }  # fmt: skip
         if found:
-            lows, highs = zip(*((row.low, row.high) for row in found.values()), strict=True)
-            width = 2.0 if is_known else 1.0
-            axes.hlines(list(found), lows, highs, colors=_INK, linewidth=width)
-            axes.plot(
-                [*lows, *highs], [*found] * 2, "|", color=_INK, markersize=_END,
-                markeredgewidth=width, linestyle="none",
-            )  # fmt: skip
-            axes.plot(
-                [row.median for row in found.values()], list(found), "o", color=_INK,
-                markersize=_MIDDLE, markerfacecolor=_INK if is_known else _GROUND,
-                markeredgewidth=1.8, linestyle="none", label=word,
-            )  # fmt: skip
-    axes.set_ylim(len(lines) - 0.5, -0.5)
-    axes.set_yticks(
-        [at for at, row in enumerate(lines) if isinstance(row, LimitRow)],
-        [row.label for row in lines if isinstance(row, LimitRow)],
-    )
-    for at, row in enumerate(lines):
-        if isinstance(row, str):
-            _beyond(axes, row, at, -0.775, "left")
+            _bars(axes, found, word, is_known)
+    axes.set_ylim(height, 0.0)
+    axes.set_yticks([])
+    for row, words, y in rows:
+        for at, line in enumerate(words):
+            level = y + _LINE * (at - (len(words) - 1) / 2)
+            if isinstance(row, str):
+                _beyond(axes, line, level, -0.775, "left")
+            else:
+                _beyond(axes, line, level, -0.025, "right")
     axes.set_xlabel("less room ← mm → more room")
     _finish(axes, "as on the sheet", 5)
     figure.legend(
@@ -132,6 +129,26 @@ def _limits(chart: LimitChart) -> "Figure":
         handletextpad=0.5, columnspacing=1.4, borderpad=0.1,
     )  # fmt: skip
     return figure
+
+
+def _lines(name: str) -> tuple[str, ...]:
+    return tuple(wrap(name, _LETTERS, break_long_words=False, break_on_hyphens=False))
+
+
+def _bars(axes: "Axes", found: dict[float, LimitRow], word: str, is_known: bool) -> None:
+    """Draw the bars of rows by their heights; what the sheet alone says is thin and hollow."""
+    lows, highs = zip(*((row.low, row.high) for row in found.values()), strict=True)
+    width = 2.0 if is_known else 1.0
+    axes.hlines(list(found), lows, highs, colors=_INK, linewidth=width)
+    axes.plot(
+        [*lows, *highs], [*found] * 2, "|", color=_INK, markersize=_END,
+        markeredgewidth=width, linestyle="none",
+    )  # fmt: skip
+    axes.plot(
+        [row.median for row in found.values()], list(found), "o", color=_INK,
+        markersize=_MIDDLE, markerfacecolor=_INK if is_known else _GROUND,
+        markeredgewidth=1.8, linestyle="none", label=word,
+    )  # fmt: skip
 
 
 def _tyres(chart: TyreChart) -> "Figure":

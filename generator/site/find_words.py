@@ -11,12 +11,13 @@ from generator.quantities.units import Mm
 from generator.records.fitted import AxleSetup
 from generator.records.library import Filed
 from generator.records.setup import Setup
-from generator.records.words import Axle, Liner, Lips, RemedyKind, SpacerKind, StopState
+from generator.records.words import Axle, SpacerKind
 from generator.site.guide import Guide
 from generator.site.lifecycle import STANDINGS, standing
 from generator.site.listing import ROAD_NOT_TOLD, SetupLine
 from generator.site.readings import CLEARS, TIGHT, TOUCHES, UNKNOWN
 from generator.site.synonyms import alike
+from generator.site.trims import GROUPS, trims
 
 NOT_KNOWN: Final = "not known"
 _SAME_HEIGHT: Mm = 3.0
@@ -107,46 +108,9 @@ def _spacer(it: WordGiver) -> tuple[str, ...]:
     return tuple(sorted(kinds)) or ("none written",)
 
 
-_BY_REMEDY: Final = {
-    RemedyKind.LIP_ROLLED: "lips rolled",
-    RemedyKind.LIP_PULLED: "lips pulled",
-    RemedyKind.LIP_CUT: "lips cut",
-    RemedyKind.LINER_TRIMMED: "liner changed",
-    RemedyKind.LINER_REMOVED: "liner changed",
-    RemedyKind.STOP_TRIMMED: "bump stop changed",
-    RemedyKind.STOP_SPACED: "bump stop changed",
-    RemedyKind.STEERING_SHIM: "steering stop shim",
-    RemedyKind.PINCH_WELD: "metal reshaped",
-    RemedyKind.WHEELHOUSE: "metal reshaped",
-    RemedyKind.EXHAUST: "part moved",
-    RemedyKind.BRACKET: "part moved",
-    RemedyKind.AXLE_CENTRED: "axle centred",
-}
-_TRIMS = tuple(dict.fromkeys(_BY_REMEDY.values()))
-
-
 def _trims(it: WordGiver) -> tuple[str, ...]:
-    found = {_BY_REMEDY[each.kind] for each in it.setup.remedies if each.kind in _BY_REMEDY}
-    for end in it.ends:
-        found |= _of_end(end)
-    return tuple(word for word in _TRIMS if word in found) or ("none written",)
-
-
-def _of_end(end: AxleSetup) -> set[str]:
-    found = set()
-    body = end.bodywork
-    if body is not None:
-        if body.lips is not None and body.lips is not Lips.STOCK:
-            found.add(f"lips {body.lips.value}")
-        if body.liner in (Liner.TRIMMED, Liner.FORMED, Liner.REMOVED):
-            found.add("liner changed")
-        if body.changed:
-            found.add("metal reshaped")
-    if end.bump_stop is not None and end.bump_stop.state is not StopState.ORIGINAL:
-        found.add("bump stop changed")
-    if end.stop_shim is not None and end.stop_shim.value > 0.0:
-        found.add("steering stop shim")
-    return found
+    found = {each.group for axle in Axle for each in trims(it.setup, axle, {})}
+    return tuple(word for word in GROUPS if word in found) or ("none written",)
 
 
 def _use(it: WordGiver) -> tuple[str, ...]:
@@ -178,7 +142,7 @@ CHOICES = (
     Choice("expected", "Expected on the next car", _expected, _GAP_WORDS),
     Choice("road", "Road test", lambda it: (it.line.outcome,),
            ("no mark", "mark found", "not driven", ROAD_NOT_TOLD, "withdrawn")),
-    Choice("trim", "Trims and remedies", _trims, (*_TRIMS, "none written"), is_many=True),
+    Choice("trim", "Trims", _trims, (*GROUPS, "none written"), is_many=True),
     Choice("height", "Ride height", _height, (*_HEIGHTS, "not told"), is_many=True),
     Choice("use", "Use", _use, ("road", "track", "full load", "not driven", "not told"),
            is_many=True),

@@ -57,7 +57,9 @@ TERMS: tuple[Term, ...] = (
          "CFR574", "574.5"),
     Term("droop", "Travel of the wheel down from its standing height.", see=("bump",)),
     Term("effective offset", "Offset less the spacer: where the centre plane really stands "
-         "against the hub's face.", see=("offset", "spacer")),
+         "against the hub's face. Where a record tells offset and backspacing, both are weighed by "
+         "how sure each is.",
+         see=("offset", "backspacing", "spacer")),
     Term("engagement", "Length of thread that nut and stud, or bolt and hub, share. One diameter "
          "is the usual least for steel studs.", see=("turns",)),
     Term("flange", "The rim's edge that holds the tyre's bead. Its thickness lies outside the "

@@ -64,6 +64,11 @@ def standing(filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> str:
     return DISPUTED if any(each.settled is None for each in filed.value.disputes) else COUNTS
 
 
+def has_lapsed(filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> bool:
+    """Tell whether a record was withdrawn or replaced, so that nothing follows from it any more."""
+    return standing(filed, replaced) in (REPLACED, WITHDRAWN)
+
+
 def events(
     filed: Filed[Setup], library: Library, replaced: Mapping[str, Filed[Setup]]
 ) -> tuple[Event, ...]:

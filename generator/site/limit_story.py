@@ -20,7 +20,7 @@ from generator.records.words import Axle, Side
 from generator.site import urls
 from generator.site.facts import Shown, said, words
 from generator.site.guide import Guide
-from generator.site.lifecycle import REPLACED, WITHDRAWN, events, replaced_by, standing
+from generator.site.lifecycle import events, has_lapsed, replaced_by
 from generator.site.shell import Link
 
 _NO_EVENT_OF_A_LIMIT = "replaces"
@@ -114,7 +114,7 @@ def _story(
 def _steps(guide: Guide, name: str, found: list[Entry]) -> Iterator[Step]:
     filed = guide.library.setups[name]
     replaced = replaced_by(guide.library)
-    counts = standing(filed, replaced) not in (REPLACED, WITHDRAWN)
+    counts = not has_lapsed(filed, replaced)
     link = Link(filed.value.title, urls.setup(name))
     file = guide.history.of(filed.source.path)
     first, *later = events(filed, guide.library, replaced)

@@ -5,19 +5,13 @@ from generator.evidence.window import OffsetWindow, WidthRow
 from generator.frozen import dataclass
 from generator.quantities.units import Inch
 from generator.records.chassis import Chassis
-from generator.records.fitted import AxleSetup
 from generator.records.library import Filed
-from generator.records.site_sheet import SiteSheet
-from generator.records.words import Axle, Liner, Lips, StopState
+from generator.records.words import Axle
 from generator.site import advice
 from generator.site.drawings import ChartPoint, WindowSubject
 from generator.site.facts import Shown, exact_length
 from generator.site.guide import Guide
 from generator.site.readings import UNKNOWN
-
-_TRIMMED_STOPS = (StopState.TRIMMED, StopState.SPACED, StopState.REMOVED)
-_TRIMMED_LIPS = (Lips.ROLLED, Lips.PULLED, Lips.CUT)
-_TRIMMED_LINERS = (Liner.TRIMMED, Liner.FORMED, Liner.REMOVED)
 
 
 @dataclass(frozen=True)
@@ -46,17 +40,6 @@ class WindowShown:
 
     subject: WindowSubject
     rows: tuple[WidthShown, ...]
-
-
-@dataclass(frozen=True)
-class TrimLine:
-    """Wheels of one width at one end: how many setups, and what was done how often."""
-
-    axle: str
-    width: str
-    setups: int
-    untouched: int
-    trims: tuple[tuple[str, int], ...]
 
 
 def window_shown(
@@ -116,47 +99,3 @@ def _width(row: WidthRow, labels: dict[str, str]) -> WidthShown:
         for each in row.stretches
     )
     return WidthShown(f"{row.width:g} in", row.tyre, stretches, row.unknown)
-
-
-def trim_lines(guide: Guide, chassis: Filed[Chassis]) -> tuple[TrimLine, ...]:
-    """Give what members did at each end by the width of their wheels; withdrawn setups are out."""
-    found: dict[tuple[str, float], list[tuple[str, ...]]] = {}
-    sites = {(site.axle, site.name): site for site in chassis.value.sites}
-    for filed in guide.setups_of(chassis.id):
-        if filed.value.withdrawn is not None:
-            continue
-        for axle, fitted in ((Axle.FRONT, filed.value.front), (Axle.REAR, filed.value.rear)):
-            done = [each.kind.value for each in filed.value.remedies if each.axle is axle]
-            done += _trims(fitted, axle, sites)
-            key = (axle.value, fitted.wheel.size.width_code)
-            found.setdefault(key, []).append(tuple(dict.fromkeys(done)))
-    return tuple(
-        TrimLine(axle, f"{width:g} in", len(setups), setups.count(()), _counted(setups))
-        for (axle, width), setups in sorted(found.items())
-    )
-
-
-def _counted(setups: list[tuple[str, ...]]) -> tuple[tuple[str, int], ...]:
-    words = {each for trims in setups for each in trims}
-    counts = [(each, sum(each in trims for trims in setups)) for each in words]
-    return tuple(sorted(counts, key=lambda each: (-each[1], each[0])))
-
-
-def _trims(fitted: AxleSetup, axle: Axle, sites: dict[tuple[Axle, str], SiteSheet]) -> list[str]:
-    """Name what was done at one end, in the words of `RemedyKind` where it has them."""
-    found = []
-    if fitted.bump_stop is not None and fitted.bump_stop.state in _TRIMMED_STOPS:
-        found.append(f"bump stop {fitted.bump_stop.state.value}")
-    if fitted.stop_shim is not None and fitted.stop_shim.value > 0.0:
-        found.append("steering stop shim")
-    body = fitted.bodywork
-    if body is None:
-        return found
-    if body.lips in _TRIMMED_LIPS:
-        found.append(f"lip {body.lips.value}")
-    if body.liner in _TRIMMED_LINERS:
-        found.append(f"liner {body.liner.value}")
-    for name in body.changed:
-        site = sites.get((axle, name))
-        found.append(f"{site.label if site else name} reshaped")
-    return found

@@ -1,8 +1,9 @@
 """The offset window: for each wheel width the effective offsets at which a usual tyre clears.
 
 One row for each width, the widest at the top; outboard is to the left. Each stretch has the ground
-of its word. Setups of the club stand on their row by the number they have on the page; where rings
-are too close for a number each, their numbers stand beside them in the order of the rings.
+of its word. Setups of the club stand on their row as rings. Their numbers on the page stand on bare
+paper above the row, where no word of a stretch and no hatching comes near them; a line leads from
+each to its ring.
 """
 
 from collections.abc import Iterator
@@ -12,7 +13,7 @@ from generator.evidence.window import OffsetWindow, WidthRow
 from generator.frozen import dataclass
 from generator.quantities.rim_size import MM_PER_INCH
 from generator.quantities.units import Inch, Mm
-from generator.rendering.layout import LETTER, SHEET_WIDTH, Units
+from generator.rendering.layout import LETTER, SHEET_WIDTH, Units, spread
 from generator.site.drawings import ChartPoint, WindowSubject
 from generator.site.facts import Fact
 from generator.site.window_shown import rows_shown
@@ -21,20 +22,22 @@ _LEFT: Units = 74.0
 _RIGHT: Units = 12.0
 _TOP: Units = 18.0
 _ROW: Units = 58.0
+_STRIP: Units = 40.0
+"""Above a row with setups, for their numbers and the lines that lead down to the rings."""
 _AXIS: Units = 64.0
 _LEGEND: Units = 30.0
+_WITHIN = (_LEFT, SHEET_WIDTH - _RIGHT)
 _TICK: Mm = 20.0
 _NARROW: Mm = 100.0
 """An axis shorter than this has room for half inches."""
 _MARK: Units = 7.0
 _AROUND: Mm = 16.0
 _STAR: Units = 18.0
-_BESIDE: Units = _MARK + 4.0
 _APART: Units = 12.0
 _ONE: Units = 4.0
 """Rings that lie nearer look like one."""
 _MOST_NUMBERS = 6
-"""Numbers beside rings at most; more would run off the sheet, and stand in the table."""
+"""Numbers of one ring at most; more are counted, and stand in the table."""
 _WORD: dict[str, Units] = {"clears": 58.0, "tight": 44.0, "touches": 74.0, "not known": 96.0}
 """Breadth of each word as it is set, with a little around it."""
 _GROUNDS = {
@@ -58,15 +61,12 @@ class Stretch:
 
 @dataclass(frozen=True)
 class Point:
-    """Setups that stand close together on one row: a mark for each, one label for all.
-
-    The label stands right of the marks, or left of them where it would leave the sheet.
-    """
+    """Setups that one label tells of: a mark for each, and the line from the label to them."""
 
     marks: tuple[Units, ...]
     x: Units
     label: str
-    anchor: str = "start"
+    lead: str
 
 
 @dataclass(frozen=True)
@@ -78,6 +78,7 @@ class Row:
     text_y: Units
     word_y: Units
     mark_y: Units
+    label_y: Units
     stretches: tuple[Stretch, ...]
     points: tuple[Point, ...]
 
@@ -128,22 +129,21 @@ def scene(subject: WindowSubject) -> Scene:
     widths = [each.width for each in shown]
     nearest = min(widths, key=lambda width: abs(width - window.stock_width))
     star = across.x(window.stock_offset)
-    rows = tuple(
-        _row(
-            _Placed(each, _TOP + at * _ROW, star if each.width == nearest else None),
-            across,
-            _on_row(each.width, subject.points, shown),
-        )
-        for at, each in enumerate(shown)
-    )
-    bottom = _TOP + len(rows) * _ROW
+    rows, bottom = [], _TOP
+    for each in shown:
+        points = _on_row(each.width, subject.points, shown)
+        bottom += _STRIP if points else 0.0
+        placed = _Placed(each, bottom, star if each.width == nearest else None)
+        rows.append(_row(placed, across, points))
+        bottom += _ROW
+    starred = rows[widths.index(nearest)]
     return Scene(
         id=subject.id,
         title=f"{window.axle.value.capitalize()}: wheel width against effective offset",
         desc=_described(window, subject),
         caption=f"{window.axle.value.capitalize()}. {_caption(subject)}".strip(),
-        height=round(bottom + _AXIS + 2.0 * _LEGEND + 14.0, 1),
-        rows=rows,
+        height=round(bottom + _AXIS + _LEGEND + 26.0, 1),
+        rows=tuple(rows),
         row=_ROW,
         left=_LEFT,
         right=SHEET_WIDTH - _RIGHT,
@@ -153,13 +153,13 @@ def scene(subject: WindowSubject) -> Scene:
             ("inch", tuple(_ticks(across, _inch_step(across), MM_PER_INCH))),
         ),
         stock_x=star,
-        stock_y=round(_TOP + (widths.index(nearest) + 1.0) * _ROW - 16.0, 1),
+        stock_y=round(starred.y + _ROW - 16.0, 1),
         legend=tuple((_LEFT + 140.0 * at, *each) for at, each in enumerate(_grounds(rows))),
         legend_y=round(bottom + _AXIS + 14.0, 1),
     )
 
 
-def _grounds(rows: tuple[Row, ...]) -> Iterator[tuple[str, str]]:
+def _grounds(rows: list[Row]) -> Iterator[tuple[str, str]]:
     """Give the words that occur with their grounds."""
     drawn = {each.ground for row in rows for each in row.stretches}
     return ((word, ground) for word, ground in _GROUNDS.items() if ground in drawn)
@@ -207,8 +207,9 @@ def _row(at: _Placed, across: _Across, points: list[ChartPoint]) -> Row:
         text_y=round(y + _ROW / 2.0 + 8.0, 1),
         word_y=round(y + _ROW - 8.0, 1),
         mark_y=round(y + _MARK + 9.0, 1),
+        label_y=round(y - _STRIP + 24.0, 1),
         stretches=tuple(_stretch(*each, at.star) for each in placed if each[2] > each[1]),
-        points=tuple(_points(points, across)),
+        points=tuple(_points(points, across, y)),
     )
 
 
@@ -228,35 +229,38 @@ class _Ring:
     """Setups whose marks lie upon each other, from the left one on, with their numbers."""
 
     marks: tuple[Units, ...]
-    label: str
+    numbers: tuple[int, ...]
 
     @property
-    def right(self) -> Units:
-        """Give where a label right of it begins."""
-        return self.marks[-1] + _BESIDE
+    def middle(self) -> Units:
+        """Give where its label would like to stand."""
+        return (self.marks[0] + self.marks[-1]) / 2.0
 
     @property
-    def left(self) -> Units:
-        """Give where a label left of it ends."""
-        return self.marks[0] - _BESIDE
+    def label(self) -> str:
+        """Give its numbers, or how many they are."""
+        if len(self.numbers) > _MOST_NUMBERS:
+            return f"{len(self.numbers)} setups"
+        return "+".join(map(str, self.numbers))
 
 
-def _points(points: list[ChartPoint], across: _Across) -> Iterator[Point]:
-    """Give the numbers from left to right: beside a ring where there is room, else for several."""
+def _points(points: list[ChartPoint], across: _Across, y: Units) -> Iterator[Point]:
+    """Give each ring its label above it, moved aside where labels would run into each other.
+
+    Where even so there is no room for all, one label counts them and spans them.
+    """
     rings = _rings(points, across)
-    taken, at = _LEFT, 0
-    while at < len(rings):
-        ring = rings[at]
-        last = _last_together(rings, at)
-        if last == at and ring.right + _breadth(ring.label) <= SHEET_WIDTH - _RIGHT:
-            point = Point(ring.marks, ring.right, ring.label)
-        elif ring.left - _breadth(ring.label) > taken + _APART:
-            point, last = Point(ring.marks, ring.left, ring.label, "end"), at
-        else:
-            point = _together(rings[at : last + 1])
-        yield point
-        taken = rings[last].right + (_breadth(point.label) if point.anchor == "start" else 0.0)
-        at = last + 1
+    breadths = [_breadth(ring.label) for ring in rings]
+    if fsum(breadths) + _APART * len(rings) > SHEET_WIDTH - _LEFT - _RIGHT:
+        marks = tuple(mark for ring in rings for mark in ring.marks)
+        words = f"{len(points)} setups"
+        (x,) = spread([(marks[0] + marks[-1]) / 2.0], [_breadth(words)], _WITHIN, _APART)
+        yield Point(marks, x, words, f"M{marks[0]} {y + 9.0:g}V{y - 9.0:g}H{marks[-1]}V{y + 9.0:g}")
+        return
+    places = spread([ring.middle for ring in rings], breadths, _WITHIN, _APART)
+    for ring, x in zip(rings, places, strict=True):
+        lead = f"M{x} {y - 11.0:g}L{ring.middle:g} {y:g}V{y + 9.0:g}"
+        yield Point(ring.marks, x, ring.label, lead)
 
 
 def _rings(points: list[ChartPoint], across: _Across) -> list[_Ring]:
@@ -266,38 +270,15 @@ def _rings(points: list[ChartPoint], across: _Across) -> list[_Ring]:
         x = across.x(point.effective_offset)
         if rings and x - rings[-1].marks[0] < _ONE:
             marks = tuple(dict.fromkeys((*rings[-1].marks, x)))
-            rings[-1] = _Ring(marks, f"{rings[-1].label}+{point.number}")
+            rings[-1] = _Ring(marks, (*rings[-1].numbers, point.number))
         else:
-            rings.append(_Ring((x,), str(point.number)))
+            rings.append(_Ring((x,), (point.number,)))
     return rings
 
 
-def _last_together(rings: list[_Ring], first: int) -> int:
-    """Give the last of the rings, from one on, whose numbers would run into the next ring."""
-    label, last = rings[first].label, first
-    while (
-        last + 1 < len(rings)
-        and rings[last].right + _breadth(label) + _APART > rings[last + 1].left
-    ):
-        last += 1
-        label = f"{label}, {rings[last].label}"
-    return last
-
-
-def _together(rings: list[_Ring]) -> Point:
-    marks = tuple(mark for ring in rings for mark in ring.marks)
-    label = ", ".join(ring.label for ring in rings)
-    counted = len(label.replace("+", " ").replace(",", " ").split())
-    if counted > _MOST_NUMBERS:
-        label = f"{counted} setups"
-    if rings[-1].right + _breadth(label) > SHEET_WIDTH - _RIGHT:
-        return Point(marks, rings[0].left, label, "end")
-    return Point(marks, rings[-1].right, label)
-
-
 def _breadth(label: str) -> Units:
-    """Give the breadth of a label of figures; commas and spaces take half."""
-    return LETTER * fsum(0.5 if each in ", " else 1.0 for each in label)
+    """Give the breadth of a label; a space takes half."""
+    return LETTER * fsum(0.5 if each == " " else 1.0 for each in label)
 
 
 def _inch_step(across: _Across) -> Inch:

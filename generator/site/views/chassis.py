@@ -25,7 +25,8 @@ from generator.site.limit_entries import Influences, influences_shown
 from generator.site.listing import WITHDRAWN, SetupLine, setup_lines
 from generator.site.page import Page
 from generator.site.shell import Link, PageHead
-from generator.site.window_shown import TrimLine, WindowShown, trim_lines, window_shown
+from generator.site.trim_table import TrimLine, trim_lines
+from generator.site.window_shown import WindowShown, window_shown
 from generator.site.worth_shown import WorthLine, worth_lines
 
 BY_CHASSIS = True
@@ -118,6 +119,7 @@ class ChassisPage:
     limit_history_href: str
     try_href: str
     keep_id: str
+    glossary_href: str
     reference_href: str
     submit_href: str
     forge: ForgeLinks
@@ -172,6 +174,7 @@ def _view(guide: Guide, filed: Filed[Chassis]) -> ChassisPage:
         limit_history_href=urls.limit_history(filed.id),
         try_href=urls.trial(filed.id),
         keep_id=filed.id,
+        glossary_href=urls.GLOSSARY,
         reference_href=urls.RECORD_REFERENCE,
         submit_href=f"{urls.SUBMIT}?chassis={filed.id}",
         forge=forge_links(guide.club.forge, filed.source.path),
@@ -277,8 +280,7 @@ def _limit_row(evidence: ChassisEvidence, site: SiteSheet) -> LimitRow:
     alone = evidence.sheet_alone[f"{site.axle.value}.{site.name}"]
     worst = max(found, key=lambda each: each.limits.spread, default=alone)
     limits = worst.limits
-    label = site.name.replace("-", " ")
-    return LimitRow(site.axle.value, label, limits.low, limits.median, limits.high, worst.cars)
+    return LimitRow(site.axle.value, site.label, limits.low, limits.median, limits.high, worst.cars)
 
 
 def _limit(

@@ -46,6 +46,7 @@ class Find:
     rows_href: str
     texts_href: str
     compare_href: str
+    glossary_href: str
 
 
 @dataclass(frozen=True)
@@ -107,6 +108,7 @@ def find_page(shares: Sequence[Share], data: FindData) -> Page:
         rows_href=data.rows.path,
         texts_href=data.texts.path,
         compare_href=urls.COMPARE,
+        glossary_href=urls.GLOSSARY,
     )
     head = PageHead(
         "Find a setup",

@@ -4,6 +4,7 @@ import gzip
 import re
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 from xml.etree import ElementTree
 
 import pytest
@@ -227,22 +228,48 @@ def test_rows_rise_with_the_width_and_setups_stand_on_theirs() -> None:
     assert [[point.label for point in row.points] for row in scene.rows] == [["3"], ["1+2"]]
 
 
-def test_numbers_stand_in_the_order_of_their_rings() -> None:
-    """On the 6 in row from left to right: 7, 4, then 9 and 2 upon each other, far off 1."""
-    placed = ((1, 60.0), (2, 24.1), (4, 22.0), (7, 20.0), (9, 24.0))
+def _row_of(*placed: tuple[int, float]) -> window.Row:
     points = tuple(ChartPoint(number, 6.0, offset) for number, offset in placed)
-    row = window.scene(replace(window_subject(), points=points)).rows[-1]
-    found = [part for point in row.points for part in point.label.split(", ")]
-    assert found == ["7", "4", "9+2", "1"]
-    assert [mark for point in row.points for mark in point.marks] == sorted(
-        mark for point in row.points for mark in point.marks
-    )
+    return window.scene(replace(window_subject(), points=points)).rows[-1]
+
+
+def test_numbers_stand_in_the_order_of_their_rings_and_apart() -> None:
+    """On the 6 in row from left to right: 7, 4, then 9 and 2 upon each other, far off 1."""
+    row = _row_of((1, 60.0), (2, 24.1), (4, 22.0), (7, 20.0), (9, 24.0))
+    assert [point.label for point in row.points] == ["7", "4", "9+2", "1"]
+    marks = [mark for point in row.points for mark in point.marks]
+    assert marks == sorted(marks)
+    for one, other in pairwise(row.points):
+        room = other.x - one.x
+        # A digit of Helvetica is 0.556 em broad (its AFM file, from memory); text is 23 units high.
+        assert room >= 0.556 * 23.0 * (len(one.label) + len(other.label)) / 2.0 + 5.0
+
+
+def test_a_number_stands_above_its_row_and_its_line_ends_at_its_ring() -> None:
+    row = _row_of((1, 23.0), (2, 24.5), (3, 26.0))
+    assert row.label_y < row.y - 10.0  # clear of the words and the hatching of every stretch
+    for point in row.points:
+        numbers = [float(each) for each in re.findall(r"-?[\d.]+", point.lead)]
+        start_x, start_y, end_x, _, end_y = numbers
+        assert start_x == point.x
+        assert row.label_y < start_y < row.y
+        assert end_x == pytest.approx(sum(point.marks) / len(point.marks), abs=0.1)
+        assert end_y == pytest.approx(row.mark_y - 7.0, abs=0.6)  # the upper edge of the ring
+
+
+def test_a_number_at_the_edge_stays_on_the_sheet() -> None:
+    row = _row_of(*((number, 70.0 + 1.2 * number) for number in range(1, 9)))
+    assert max(point.x for point in row.points) <= 640.0 - 12.0
+    assert [point.label for point in row.points] == list("12345678")
 
 
 def test_more_numbers_than_there_is_room_for_are_counted() -> None:
-    points = tuple(ChartPoint(number, 6.0, 24.0 + 1.5 * number) for number in range(1, 10))
-    row = window.scene(replace(window_subject(), points=points)).rows[-1]
-    assert [point.label for point in row.points] == ["1", "8 setups"]
+    row = _row_of(*((number, 20.0 + 1.5 * number) for number in range(1, 31)))
+    (point,) = row.points
+    assert point.label == "30 setups"
+    assert len(point.marks) == 30
+    shared = _row_of(*((number, 24.0) for number in range(1, 10)))
+    assert [each.label for each in shared.points] == ["9 setups"]
 
 
 def test_the_legend_has_what_occurs_and_every_wide_stretch_its_word_beside_the_star() -> None:
