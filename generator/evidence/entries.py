@@ -135,7 +135,7 @@ def _of_rub(rub: Rub, origin: Origin, assessment: Assessment) -> Iterator[Entry]
 def _observation(
     reading: GapReading, tool: Tool | None, computed: Estimate, origin: Origin
 ) -> Observation:
-    u = hypot(TOOL_U[tool] if tool else NO_TOOL_U, reading.resolution / sqrt(12.0))
+    u = hypot(tool_u(tool), reading.resolution / sqrt(12.0))
     blurred = Estimate(computed.value, hypot(computed.u, u), computed.basis)
     if reading.said is Said.MEASURED and reading.low is not None:
         return measured_gap(Estimate(reading.low, u, Basis.MEASURED), computed, origin)
@@ -158,6 +158,11 @@ def _clearances(assessment: Assessment, site: str, axle: Axle | None) -> tuple[C
     return tuple(found) if len(ends) == 1 else ()
 
 
+def tool_u(tool: Tool | None) -> Mm:
+    """Give the spread of a gap read with a tool, one sigma; None is one that was not named."""
+    return NO_TOOL_U if tool is None else TOOL_U[tool]
+
+
 def computed_in(clearance: Clearance, state: State) -> GapAt | None:
     """Give the computed gap in the state a record speaks of; None where it is not known."""
     if not clearance.moves:
@@ -170,9 +175,8 @@ def computed_in(clearance: Clearance, state: State) -> GapAt | None:
 
 def _sides(clearance: Clearance, said: Side) -> tuple[Side, ...]:
     wanted = (Side.LEFT, Side.RIGHT) if said is Side.BOTH else (said,)
-    here = (Side.LEFT, Side.RIGHT) if clearance.side is Side.BOTH else (clearance.side,)
-    only = clearance.site.only
-    return tuple(side for side in wanted if side in here and only in (None, side))
+    here = clearance.site.sides if clearance.side is Side.BOTH else (clearance.side,)
+    return tuple(side for side in wanted if side in here and side in clearance.site.sides)
 
 
 def _key(clearance: Clearance, side: Side) -> SiteKey:

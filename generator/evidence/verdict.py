@@ -189,9 +189,7 @@ def _numbers(looked_at: _LookedAt, axle: AxleAssessment, evidence: ChassisEviden
 
 def sides_of(site: SiteSheet, side: Side) -> tuple[Side, ...]:
     """Give the sides of the car that a look at a site on one side, or on both, speaks for."""
-    if side is not Side.BOTH:
-        return (side,)
-    return (site.only,) if site.only is not None else (Side.LEFT, Side.RIGHT)
+    return site.sides if side is Side.BOTH else (side,)
 
 
 def _strength(site: SiteVerdict) -> tuple[float, str, str]:

@@ -7,6 +7,7 @@ from typing import Any, Generic, TypeVar
 
 from generator.cache.digests import digest
 from generator.frozen import dataclass
+from generator.quantities.units import Mm
 from generator.reading.fault import Place
 from generator.reading.fields import Model, without_prose
 from generator.reading.folder import PHOTOS
@@ -17,7 +18,7 @@ from generator.records.axle_sheet import AxleSheet
 from generator.records.chassis import Chassis
 from generator.records.club import Club
 from generator.records.fitted import AxleSetup
-from generator.records.setup import Setup
+from generator.records.setup import Gap, Setup
 from generator.records.shelf import Listed, Shelf, listed
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle
@@ -97,15 +98,26 @@ class Doubt:
 
 
 @dataclass(frozen=True)
+class Closer:
+    """By how much the site of a gap comes closer in another position than that of the gap."""
+
+    gap: Gap
+    by: Mm
+    where: str
+
+
+@dataclass(frozen=True)
 class Case:
     """A setup with its chassis sheet, if the club has one: what most rules look at.
 
-    `doubts` are what the club's records and the sheet hold against it, where that was asked.
+    `doubts` are what the club's records and the sheet hold against it, `closer` which of its gaps
+    were not taken where their sites are closest: both where that was asked.
     """
 
     setup: Filed[Setup]
     chassis: Filed[Chassis] | None
     doubts: tuple[Doubt, ...] = ()
+    closer: tuple[Closer, ...] = ()
 
     def axles(self) -> Iterator[tuple[Axle, AxleSetup, AxleSheet | None]]:
         """Give front and rear, each with what is fitted and what the sheet says."""

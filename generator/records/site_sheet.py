@@ -13,6 +13,7 @@ from generator.reading.fields import (
     Line,
     Model,
     Slug,
+    choice,
     described,
     text_reader,
     word,
@@ -65,6 +66,12 @@ class Reach(Model):
     )
 
 
+def _one_side(text: str) -> Side | None:
+    """Read a side of the car; a site on both is not on one side only."""
+    side = choice(Side)(text)
+    return None if side is Side.BOTH else side
+
+
 class SiteSheet(Model):
     """A place where a tyre or wheel can touch the car."""
 
@@ -80,7 +87,7 @@ class SiteSheet(Model):
     part: Annotated[Part, word(Part)] | None = described(
         "lip or liner, where the site is one of them", example="lip"
     )
-    only: Annotated[Side, word(Side)] | None = described(
+    only: Annotated[Side, text_reader(_one_side)] | None = described(
         "the side of the car, where it is on one side only", example="left"
     )
     arc: Arc | None = described("shape: part of a circle")
@@ -106,3 +113,8 @@ class SiteSheet(Model):
         "what must be said wherever this site is shown",
         example="a hose that touches a tyre will fail",
     )
+
+    @property
+    def sides(self) -> tuple[Side, ...]:
+        """The sides of the car it is on."""
+        return (Side.LEFT, Side.RIGHT) if self.only is None else (self.only,)

@@ -49,6 +49,7 @@ class GapRow:
     wanted: Shown
     computed: tuple[SideComputed, ...]
     tool: str
+    asides: tuple[str, ...]
     notes: tuple[str, ...]
     caution: str
     only: str = ""
@@ -108,6 +109,7 @@ def _marked(case: Case) -> Iterator[GapRow]:
                     wanted=given(site.wanted),
                     computed=(SideComputed("", UNKNOWN),),
                     tool=f"a mark of grade {rub.grade}",
+                    asides=(),
                     notes=(),
                     caution=site.caution or "",
                     only=_only(site),
@@ -153,6 +155,7 @@ def _rows(pairs: list[_Pair], computed: Assessment | None) -> Iterator[tuple[Gap
 
 def _row(pairs: list[_Pair], computed: Assessment | None) -> GapRow:
     first = pairs[0][1]
+    asides = dict.fromkeys(aside for _, reading in pairs for aside in reading.asides)
     notes = dict.fromkeys(reading.note for _, reading in pairs if reading.note)
     return GapRow(
         axle=first.axle,
@@ -162,6 +165,7 @@ def _row(pairs: list[_Pair], computed: Assessment | None) -> GapRow:
         wanted=given(first.wanted),
         computed=_computed(pairs, computed),
         tool=first.tool,
+        asides=tuple(asides),
         notes=tuple(notes),
         caution=first.caution,
     )

@@ -1,11 +1,13 @@
 """Setups in lists: what tells one from another, and whether a newer record replaced it."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from functools import partial
 
 from generator.assessment.assess import AxleAssessment
 from generator.evidence.confidence import doubts
+from generator.evidence.elsewhere import closer_elsewhere
 from generator.frozen import dataclass
 from generator.quantities.units import Inch, Mm
 from generator.records.chassis import Chassis
@@ -61,10 +63,15 @@ class SetupLine:
 
 
 def case_of(guide: Guide, setup: Filed[Setup]) -> Case:
-    """Give a setup with its chassis, and what is held against its gaps."""
+    """Give a setup with its chassis, what is held against its gaps, and what they leave open."""
     known = guide.evidence.get(setup.value.chassis)
-    against = doubts(known, setup.id) if known else ()
-    return Case(setup, guide.library.chassis.get(setup.value.chassis), against)
+    computed = guide.assessments.get(setup.id)
+    case = Case(setup, guide.library.chassis.get(setup.value.chassis))
+    return replace(
+        case,
+        doubts=doubts(known, setup.id) if known else (),
+        closer=closer_elsewhere(case, computed) if computed else (),
+    )
 
 
 def outcome(setup: Setup) -> str:

@@ -2,12 +2,13 @@
 
 A gap that nobody looked at is "unknown", never clear. A part of the body moves against the wheel,
 so that a gap seen only with the car standing does not tell what happens through travel and lock.
-`summary` says what is known of a site; pages, drawings, lists and tables call a gap clear only
-where its site is (`word_of`).
+A gap of one side says nothing of the other. `summary` says what is known of a site; pages,
+drawings, lists and tables call a gap clear only where its site is (`word_of`).
 """
 
 from collections.abc import Iterator
 from dataclasses import replace
+from math import inf
 
 from generator.frozen import dataclass
 from generator.quantities.quantity import Quantity
@@ -24,16 +25,20 @@ CLEARS, TIGHT, TOUCHES, UNKNOWN = "clears", "tight", "touches", "unknown"
 SHEET = "sheet"
 """Of a gap that is wide enough by what is computed from the sheet alone: that is no promise."""
 FREE_HERE = "free here"
-"""The word for a gap that is wide enough at a site that is tight or touches otherwise."""
+"""The word for a gap that is wide enough at a site that does not clear as a whole."""
 QUESTIONED = "in question: "
 STANDING = "seen with the car standing only"
+NOT_SEEN = "no gap was reported"
 ALL_SIDES = frozenset(Side)
 LEFT = frozenset((Side.LEFT, Side.BOTH))
 
 
 @dataclass(frozen=True)
 class Reading:
-    """One gap of a record beside what its site wants; for `word` see `word_of`."""
+    """One gap of a record beside what its site wants; for `word` see `word_of`.
+
+    `asides` say why it is not simply what its number says; `note` is the member's own.
+    """
 
     label: str
     axle: str
@@ -43,6 +48,7 @@ class Reading:
     word: str
     wanted: Quantity | None
     tool: str
+    asides: tuple[str, ...]
     note: str
     caution: str
 
@@ -51,13 +57,15 @@ class Reading:
 class SiteSummary:
     """What is known of one site of the sheet: the least favourable of its readings.
 
-    `gap` is that reading; None where nothing counts, or a mark was found.
+    `gap` is that reading; None where nothing counts, or a mark was found. `lacks`: what is not
+    known of it although what was looked at clears.
     """
 
     site: SiteSheet
     word: str
     reason: str
     gap: Gap | None = None
+    lacks: str = ""
 
 
 @dataclass(frozen=True)
@@ -107,16 +115,22 @@ def disputed_sites(setup: Setup) -> frozenset[str]:
 
 
 def word_of(case: Case, gap: Gap) -> str:
-    """Name the state of a reported gap: it clears only where all that is known of its site does.
+    """Name the state of a reported gap: it clears only where its whole site does, on each side.
 
-    Otherwise a gap that is wide enough is unknown as its site is, or free here.
+    Otherwise a gap that is wide enough is unknown as its own side is, or free here.
     """
     site = case.site(gap.site, gap.axle)
     word = judged(gap.gap, site.wanted.value if site else None)
     if word != CLEARS:
         return word
-    whole = summary(case, site).word if site else UNKNOWN
-    return whole if whole in (CLEARS, UNKNOWN) else FREE_HERE
+    here = summary(case, site, _spoken_of(gap)) if site else None
+    if site is None or here is None or (here.word == UNKNOWN and not here.lacks):
+        return UNKNOWN
+    return CLEARS if summary(case, site).word == CLEARS else FREE_HERE
+
+
+def _spoken_of(gap: Gap) -> frozenset[Side]:
+    return ALL_SIDES if gap.side is Side.BOTH else frozenset((gap.side, Side.BOTH))
 
 
 def readings(case: Case) -> tuple[Reading, ...]:
@@ -136,7 +150,8 @@ def _reading(case: Case, gap: Gap) -> Reading:
         word=word_of(case, gap),
         wanted=site.wanted if site else None,
         tool=gap.tool.value if gap.tool else "",
-        note="; ".join(filter(None, (*_asides(case, gap, site), gap.note))),
+        asides=tuple(_asides(case, gap, site)),
+        note=gap.note or "",
         caution=(site.caution or "") if site else "",
     )
 
@@ -148,8 +163,11 @@ def _asides(case: Case, gap: Gap, site: SiteSheet | None) -> Iterator[str]:
     if site is None:
         return
     yield from (f"{QUESTIONED}{doubt.words} by {doubt.by}" for doubt in _against(case, site))
-    if word_of(case, gap) == UNKNOWN and summary(case, site).reason == STANDING:
+    word = word_of(case, gap)
+    if word == UNKNOWN and summary(case, site, _spoken_of(gap)).reason == STANDING:
         yield "standing only"
+    if word == FREE_HERE and summary(case, site).lacks:
+        yield summary(case, site).lacks
 
 
 def _against(case: Case, site: SiteSheet) -> tuple[Doubt, ...]:
@@ -183,11 +201,7 @@ def summaries(case: Case) -> tuple[SiteSummary, ...]:
 
 def summary(case: Case, site: SiteSheet, sides: frozenset[Side] = ALL_SIDES) -> SiteSummary:
     """Say what a record knows of a site, or of it on some sides alone."""
-    found = [
-        gap
-        for gap in case.setup.value.gaps
-        if gap.side in sides and case.site(gap.site, gap.axle) is site
-    ]
+    found = [gap for gap in _looked_at(case, site) if gap.side in sides]
     rubbed = marks_at(case, site, sides)
     if rubbed:
         return SiteSummary(site, TOUCHES, f"a mark was found: {rubbed[0].when}")
@@ -201,20 +215,82 @@ def summary(case: Case, site: SiteSheet, sides: frozenset[Side] = ALL_SIDES) -> 
     if site.moves_with in (Attachment.BODY, Attachment.ARM):
         good = [gap for gap in good if gap.state is not State.STATIC]
     if not good:
-        return SiteSummary(site, UNKNOWN, STANDING if found else "no gap was reported")
-    best, told = _how_well(good, site)
+        return SiteSummary(site, UNKNOWN, STANDING if found else NOT_SEEN)
+    return _where_good(case, site, good, tuple(side for side in site.sides if side in sides))
+
+
+def _looked_at(case: Case, site: SiteSheet) -> list[Gap]:
+    return [
+        gap
+        for gap in case.setup.value.gaps
+        if gap.gap.said is not Said.NOT_CHECKED and case.site(gap.site, gap.axle) is site
+    ]
+
+
+def _where_good(
+    case: Case, site: SiteSheet, good: list[Gap], asked: tuple[Side, ...]
+) -> SiteSummary:
+    """Say whether gaps that are wide enough speak for their site on all the sides asked for."""
+    without = _not_among(good, asked)
+    best, told = _how_well(good, site, tuple(side for side in asked if side not in without))
     for doubt in _against(case, site):
         return SiteSummary(site, UNKNOWN, f"{QUESTIONED}{doubt.words}")
     if site.name in disputed_sites(case.setup.value):
         return SiteSummary(site, UNKNOWN, f"disputed; reported: {told}")
+    lacks = _unseen(case, site, without)
+    if lacks:
+        told = f"{lacks}; {best.side.value} side: {told}"
+        return SiteSummary(site, UNKNOWN, told, lacks=lacks)
+    lacks = _closer(case, site, good, asked)
+    if lacks:
+        return SiteSummary(site, UNKNOWN, f"{told}; {lacks}", lacks=lacks)
     return SiteSummary(site, CLEARS, told, best)
 
 
-def _how_well(good: list[Gap], site: SiteSheet) -> tuple[Gap, str]:
+def _unseen(case: Case, site: SiteSheet, without: tuple[Side, ...]) -> str:
+    """Say why nothing is known of a side."""
+    stood = {gap.side for gap in _looked_at(case, site)}
+    for side in without:
+        return f"{side.value} side: {STANDING if stood & {side, Side.BOTH} else NOT_SEEN}"
+    return ""
+
+
+def _closer(case: Case, site: SiteSheet, good: list[Gap], asked: tuple[Side, ...]) -> str:
+    """Say where a site may be closer than wanted, by its gap taken closest to there."""
+    for side in asked:
+        here = [_carried(case, gap) for gap in good if gap.side in (side, Side.BOTH)]
+        by, where, left = min(here)
+        if by > 0.0 and left < site.wanted.value:
+            return f"computed {by:.0f} mm less at {where}"
+    return ""
+
+
+def _carried(case: Case, gap: Gap) -> tuple[Mm, str, Mm]:
+    """Give by how much its site comes closer elsewhere, where, and what of the gap is left there.
+
+    A bare word that it clears has no number to take anything from.
+    """
+    closer = next((each for each in case.closer if each.gap is gap), None)
+    by = closer.by if closer else 0.0
+    left = inf if gap.gap.said is Said.CLEARS or gap.gap.low is None else gap.gap.low - by
+    return by, closer.where if closer else "", left
+
+
+def _not_among(gaps: list[Gap], asked: tuple[Side, ...]) -> tuple[Side, ...]:
+    said = {gap.side for gap in gaps}
+    return () if Side.BOTH in said else tuple(side for side in asked if side not in said)
+
+
+def _how_well(good: list[Gap], site: SiteSheet, seen: tuple[Side, ...]) -> tuple[Gap, str]:
+    """Give the least of the gaps, and tell it; a number of one side is none of the other."""
     numbered = [gap for gap in good if (gap.gap.low or 0.0) >= site.wanted.value]
     best = min(numbered or good, key=lambda gap: gap.gap.low or 0.0)
     told = f"{in_mm(best.gap)}, {best.state.value}"
-    return best, told if numbered else f"{told}: how much room there is, is not known"
+    bare = _not_among(numbered, seen)
+    if not bare:
+        return best, told
+    where = f"; {bare[0].value} side" if len(bare) < len(seen) else ""
+    return best, f"{told}{where}: how much room there is, is not known"
 
 
 def has_number(summary: SiteSummary) -> bool:
@@ -266,16 +342,20 @@ def _told(found: tuple[SiteSummary, ...]) -> Headline:
     unknown = len(by_word[UNKNOWN])
     if by_word[TIGHT]:
         names = named_list(named(each.site) for each in by_word[TIGHT])
-        rest = f". {unknown} of {sites} sites are not known" if unknown else ""
+        rest = f". {_of_all(unknown, sites)}" if unknown else ""
         return Headline(TIGHT, f"Closer than wanted: {names}{rest}", reasons)
     if unknown:
         looked = "nothing looked at touches; " if unknown < sites else ""
-        text = f"{looked}{unknown} of {sites} sites are not known"
+        text = f"{looked}{_of_all(unknown, sites)}"
         return Headline(UNKNOWN, text[:1].upper() + text[1:], reasons)
     if loose:
         text = f"Reported clear everywhere; at {len(loose)} of {sites} sites without a number"
         return Headline(UNKNOWN, text, reasons)
     return Headline(CLEARS, f"Reported to keep the wanted gap at all {sites} sites", reasons)
+
+
+def _of_all(unknown: int, sites: int) -> str:
+    return f"{unknown} of {sites} sites {'is' if unknown == 1 else 'are'} not known"
 
 
 def _short(site: SiteSheet) -> str:

@@ -6,7 +6,6 @@ from generator.reading.fault import Fault, Severity
 from generator.records.library import Case
 from generator.records.rule import Rule
 from generator.records.setup import Gap, Rub
-from generator.records.words import Side
 
 RULE = Rule(
     code="L24",
@@ -39,9 +38,8 @@ def check(case: Case) -> Iterator[Fault]:
     for group, items in groups:
         for index, item in enumerate(items):
             site = case.site(item.site, item.axle)
-            if site is None or site.only in (None, Side.BOTH) or item.side is site.only:
+            if site is None or site.only is None or item.side is site.only:
                 continue
-            assert site.only is not None
             yield RULE.fault(
                 case.setup.place(group, index, "side"),
                 f"`{item.site}` is on the {site.only.value} only, and this line says "

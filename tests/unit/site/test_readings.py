@@ -7,7 +7,7 @@ import pytest
 from generator.quantities.span import read_gap
 from generator.records.collect import collect
 from generator.records.examples import example_files
-from generator.records.library import Case, Doubt
+from generator.records.library import Case, Closer, Doubt
 from generator.records.words import Axle
 from generator.site.readings import headline, judged, readings, summaries
 
@@ -168,6 +168,82 @@ def test_a_gap_clears_only_where_all_that_is_known_of_its_site_does() -> None:
         assert [each.word for each in readings(case(f"setup: {{gaps: [{gaps}]}}"))] == words
 
 
+LEFT_STRUT = STRUT.replace("both", "left")
+RIGHT_STRUT = STRUT.replace("both", "right")
+
+
+def test_a_site_seen_on_one_side_alone_is_not_known() -> None:
+    known = case(f"setup: {{gaps: [{LEFT_STRUT}]}}")
+    (found,) = [each for each in summaries(known) if each.site.name == "strut-tube"]
+    assert (found.word, found.gap) == ("unknown", None)
+    assert found.reason == "right side: no gap was reported; left side: 9 mm, static"
+    (gap,) = readings(known)
+    assert (gap.word, gap.asides) == ("free here", ("right side: no gap was reported",))
+
+
+def test_a_body_site_needs_its_travel_on_each_side() -> None:
+    lip = LEFT_STRUT.replace("strut-tube", "fender-lip").replace("9 mm", "60 mm")
+    right = lip.replace("left", "right")
+    bumped = lip.replace("static", "full bump")
+    known = case(f"setup: {{gaps: [{bumped}, {right}]}}")
+    (found,) = [each for each in summaries(known) if each.site.name == "fender-lip"]
+    assert found.word == "unknown"
+    assert found.reason == (
+        "right side: seen with the car standing only; left side: 60 mm, full bump"
+    )
+    assert [each.word for each in readings(known)] == ["free here", "unknown"]
+
+
+def test_both_sides_told_apart_clear_together() -> None:
+    known = case(f"setup: {{gaps: [{LEFT_STRUT}, {RIGHT_STRUT}]}}")
+    assert [each.word for each in readings(known)] == ["clears", "clears"]
+    bare = case(f"setup: {{gaps: [{LEFT_STRUT}, {RIGHT_STRUT.replace('9 mm', 'clears')}]}}")
+    (found,) = [each for each in summaries(bare) if each.site.name == "strut-tube"]
+    assert found.word == "clears"
+    assert found.reason == "9 mm, static; right side: how much room there is, is not known"
+
+
+@pytest.mark.parametrize(
+    ("by", "word", "reason"),
+    [
+        # The sheet of the example wants 5 mm there: 60 less 56 leaves 4, 60 less 50 leaves 10.
+        (56.0, "unknown", "60 mm, full bump; computed 56 mm less at full droop"),
+        (50.0, "clears", "60 mm, full bump"),
+    ],
+)
+def test_a_gap_taken_away_from_where_its_site_is_closest(by: float, word: str, reason: str) -> None:
+    known = case("setup: {gaps: [{site: fender-lip, side: both, state: full bump, gap: 60 mm}]}")
+    (gap,) = known.setup.value.gaps
+    elsewhere = replace(known, closer=(Closer(gap, by, "full droop"),))
+    (found,) = [each for each in summaries(elsewhere) if each.site.name == "fender-lip"]
+    assert (found.word, found.reason) == (word, reason)
+    (told,) = readings(elsewhere)
+    assert told.word == ("clears" if word == "clears" else "free here")
+    assert told.asides == (() if word == "clears" else ("computed 56 mm less at full droop",))
+
+
+def test_a_gap_taken_where_its_site_is_closest_speaks_for_it() -> None:
+    known = case(
+        "setup: {gaps: [{site: fender-lip, side: both, state: toe-out lock, gap: 60 mm}, "
+        "{site: fender-lip, side: both, state: full bump, gap: 9 mm}]}"
+    )
+    at_lock, _ = known.setup.value.gaps
+    elsewhere = replace(known, closer=(Closer(at_lock, 55.0, "full bump"),))
+    (found,) = [each for each in summaries(elsewhere) if each.site.name == "fender-lip"]
+    assert (found.word, found.reason) == ("clears", "9 mm, full bump")
+
+
+@pytest.mark.parametrize(("only", "word"), [("left", "clears"), ("both", "unknown")])
+def test_a_site_of_one_side_needs_that_side_alone(only: str, word: str) -> None:
+    site = (
+        "{name: strut-tube, label: strut tube, axle: front, facing: inboard, moves_with: knuckle, "
+        f"only: {only}, reach: {{radius: 200 mm}}, wanted: 5 mm}}"
+    )
+    known = case(f"chassis: {{sites: [{site}]}}\nsetup: {{gaps: [{LEFT_STRUT}]}}")
+    (found,) = summaries(known)
+    assert found.word == word
+
+
 def test_a_gap_without_a_sheet_never_clears() -> None:
     assert {each.word for each in readings(replace(case(), chassis=None))} <= {"unknown", "touches"}
 
@@ -180,9 +256,9 @@ def test_a_gap_that_the_other_records_contradict_is_in_question() -> None:
     assert (found.word, found.gap) == ("unknown", None)
     assert found.reason == "in question: the other records contradict it"
     (gap,) = readings(doubted)
-    assert (gap.word, gap.note) == (
+    assert (gap.word, gap.asides) == (
         "unknown",
-        "in question: the other records contradict it by 9 mm",
+        ("in question: the other records contradict it by 9 mm",),
     )
     assert headline(known).word == headline(doubted).word == "unknown"
     assert headline(doubted).sentence.startswith("In question: front strut tube. ")

@@ -54,11 +54,12 @@ def test_another_state_tool_or_the_same_side_again_is_another_row():
 
 def test_what_is_counted_as_reported_clear_never_names_a_site_that_is_not_known():
     # The lip moves with the body, the strut with the wheel.
-    lip = LEFT.replace("strut-tube", "fender-lip").replace("9 mm", "60 mm")
-    (part,) = gap_parts(gap_rows(case_of(gaps(f"{LEFT}, {lip}")), None))
+    strut = LEFT.replace("left", "both")
+    lip = strut.replace("strut-tube", "fender-lip").replace("9 mm", "60 mm")
+    (part,) = gap_parts(gap_rows(case_of(gaps(f"{strut}, {lip}")), None))
     assert [row.label for row in part.clear] == ["front strut tube"]
     assert [row.label for row in part.open] == ["front fender lip"]
-    assert part.open[0].notes == ("standing only",)
+    assert part.open[0].asides == ("standing only",)
 
 
 def test_a_marked_side_of_which_no_gap_says_so_touches():
