@@ -84,7 +84,12 @@ def computed(frame: Guide, faults: tuple[Fault, ...], memory: Memory | None = No
         for case in cases
     }
     confidence = {
-        case.setup.id: record_confidence(case.setup, evidence[case.setup.value.chassis], faults)
+        case.setup.id: record_confidence(
+            case.setup,
+            evidence[case.setup.value.chassis],
+            faults,
+            assessments[case.setup.id].findings,
+        )
         for case in cases
     }
     return replace(

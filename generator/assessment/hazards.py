@@ -9,7 +9,7 @@ from types import ModuleType
 
 from generator.assessment import checks
 from generator.assessment.car import Car
-from generator.assessment.finding import Finding, Hazard
+from generator.assessment.finding import Finding, Gravity, Hazard, Outcome
 from generator.records.words import Axle, Side
 
 _ORDER = {None: 0, Axle.FRONT: 1, Axle.REAR: 2}
@@ -26,6 +26,28 @@ def hazard_modules() -> tuple[ModuleType, ...]:
 def hazards() -> tuple[Hazard, ...]:
     """Give all hazards, in order of code."""
     return tuple(module.HAZARD for module in hazard_modules())
+
+
+def gravity_of(finding: Finding) -> Gravity:
+    """Give what the hazard of a finding can do where its check fails."""
+    return _gravities()[finding.code]
+
+
+@cache
+def _gravities() -> dict[str, Gravity]:
+    return {hazard.code: hazard.gravity for hazard in hazards()}
+
+
+def counts_as(finding: Finding) -> Outcome:
+    """Give what a finding counts as: what cannot be told fails where it is dangerous."""
+    dangerous = gravity_of(finding) is Gravity.DANGER
+    close = finding.outcome is Outcome.TOO_CLOSE_TO_SAY
+    return Outcome.FAILS if close and dangerous else finding.outcome
+
+
+def forbids_driving(finding: Finding) -> bool:
+    """Tell whether a finding says not to drive."""
+    return counts_as(finding) is Outcome.FAILS and gravity_of(finding) is Gravity.DANGER
 
 
 def findings(car: Car) -> tuple[Finding, ...]:

@@ -7,6 +7,8 @@ it holds, so that a page can say why a flag is what it is and what would raise i
 from collections.abc import Callable
 from enum import Enum
 
+from generator.assessment.finding import Finding
+from generator.assessment.hazards import forbids_driving
 from generator.evidence.club import ChassisEvidence, SiteLimits, Weighed
 from generator.evidence.limits import DOUBTFUL, SitePosterior
 from generator.frozen import dataclass
@@ -79,9 +81,13 @@ class LimitConfidence:
 
 @dataclass(frozen=True)
 class _Seen:
-    """What the conditions look at; limit: the one that the worst doubtful entry speaks of."""
+    """What the conditions look at; limit: the one that the worst doubtful entry speaks of.
+
+    `dangers` names the checks that say not to drive.
+    """
 
     setup: Setup
+    dangers: tuple[str, ...]
     doubtful: tuple[Weighed, ...]
     limit: SiteLimits | None
     warnings: tuple[Fault, ...]
@@ -91,9 +97,16 @@ _Condition = Callable[[_Seen], Reason]
 
 
 def record_confidence(
-    filed: Filed[Setup], evidence: ChassisEvidence, faults: tuple[Fault, ...]
+    filed: Filed[Setup],
+    evidence: ChassisEvidence,
+    faults: tuple[Fault, ...],
+    findings: tuple[Finding, ...] = (),
 ) -> RecordConfidence:
-    """Give how sure a record is. `faults` are those of all files; only its own count."""
+    """Give how sure a record is.
+
+    `faults` are those of all files; only its own count. `findings`: what the checks of its
+    hardware and loads found.
+    """
     own = tuple(
         fault
         for fault in faults
@@ -101,7 +114,8 @@ def record_confidence(
     )
     doubtful = evidence.doubtful(filed.id)
     limit = evidence.limits[_worst(doubtful).entry.key] if doubtful else None
-    seen = _Seen(filed.value, doubtful, limit, own)
+    dangers = tuple(dict.fromkeys(each.hazard for each in findings if forbids_driving(each)))
+    seen = _Seen(filed.value, dangers, doubtful, limit, own)
     against = [reason for reason in (each(seen) for each in _AGAINST) if not reason.holds]
     if against:
         raise_by = tuple(reason.raises for reason in against if reason.raises)
@@ -221,6 +235,13 @@ def _hardware(seen: _Seen) -> Reason:
     return Reason(False, "hardware not complete", raises)
 
 
+def _may_be_driven(seen: _Seen) -> Reason:
+    if not seen.dangers:
+        return Reason(True, "no check of hardware and loads says not to drive")
+    named = ", ".join(seen.dangers)
+    return Reason(False, f"a check says not to drive: {named}", f"that put right: {named}")
+
+
 def _is_complete(hardware: Hardware) -> bool:
     engaged = hardware.turns is not None or hardware.engagement is not None
     return (
@@ -241,7 +262,7 @@ def _agreed(seen: _Seen) -> Reason:
 
 _AGAINST: tuple[_Condition, ...] = (_no_rule_against, _no_limit_against, _no_open_dispute)
 _CHECKED: tuple[_Condition, ...] = (_through_travel, _moving_states)
-_PROVEN: tuple[_Condition, ...] = (_measured_tyre, _driven, _hardware, _agreed)
+_PROVEN: tuple[_Condition, ...] = (_measured_tyre, _driven, _hardware, _may_be_driven, _agreed)
 
 
 def limit_confidence(posterior: SitePosterior) -> LimitConfidence:

@@ -2,7 +2,7 @@
 
 from generator.assessment.assess import Assessment
 from generator.assessment.finding import Finding, Gravity, Outcome
-from generator.assessment.hazards import hazards
+from generator.assessment.hazards import counts_as, gravity_of
 from generator.frozen import dataclass
 from generator.published.tables import source
 from generator.records.words import Axle, Side
@@ -48,7 +48,7 @@ def checks_of(assessment: Assessment | None, axle: Axle | None) -> ChecksOfEnd:
     if assessment is None:
         return ChecksOfEnd((), ())
     found = [finding for finding in assessment.findings if finding.axle is axle]
-    found.sort(key=lambda finding: (_ORDER.index(_counts_as(finding)), finding.code))
+    found.sort(key=lambda finding: (_ORDER.index(counts_as(finding)), finding.code))
     needs_look = _ORDER[:3]
     return ChecksOfEnd(
         tuple(_line(each) for each in found if each.outcome in needs_look),
@@ -60,11 +60,11 @@ def failing_words(assessment: Assessment | None) -> tuple[str, ...]:
     """Name the checks that fail, the gravest first: what to do, and which, with end and side."""
     found: dict[Gravity, list[str]] = {gravity: [] for gravity in Gravity}
     for finding in assessment.findings if assessment else ():
-        if _counts_as(finding) is Outcome.FAILS:
+        if counts_as(finding) is Outcome.FAILS:
             where = [finding.axle.value] if finding.axle else []
             where += [] if finding.side is Side.BOTH else [finding.side.value]
             place = f" ({' '.join(where)})" if where else ""
-            found[_gravity(finding)].append(f"{finding.hazard}{place}")
+            found[gravity_of(finding)].append(f"{finding.hazard}{place}")
     return tuple(
         f"{gravity.value}: {'; '.join(dict.fromkeys(names))}"
         for gravity, names in found.items()
@@ -72,19 +72,8 @@ def failing_words(assessment: Assessment | None) -> tuple[str, ...]:
     )
 
 
-def _gravity(finding: Finding) -> Gravity:
-    return {hazard.code: hazard.gravity for hazard in hazards()}[finding.code]
-
-
-def _counts_as(finding: Finding) -> Outcome:
-    """Give what a finding counts as: what cannot be told fails where it is dangerous."""
-    dangerous = _gravity(finding) is Gravity.DANGER
-    close = finding.outcome is Outcome.TOO_CLOSE_TO_SAY
-    return Outcome.FAILS if close and dangerous else finding.outcome
-
-
 def _line(finding: Finding) -> CheckLine:
-    gravity, outcome = _gravity(finding), _counts_as(finding)
+    gravity, outcome = gravity_of(finding), counts_as(finding)
     fails = outcome is Outcome.FAILS
     label, href, standing = _source(finding.source)
     return CheckLine(

@@ -1,7 +1,10 @@
 """Flags of records: what speaks against one, and whether it is the sheet or the other records."""
 
+from dataclasses import replace
+
 import pytest
 
+from generator.assessment.finding import Outcome
 from generator.assessment.sites import Condition
 from generator.evidence.confidence import (
     LimitFlag,
@@ -96,3 +99,22 @@ def test_checked_through_travel_with_moving_gaps_is_checked(bench, make_gap):
     assert found.flag is RecordFlag.REPORTED
     assert "gaps at full bump and at both locks" in found.raise_by
     assert hurried.value.method.springs is not InOut.OUT
+
+
+def test_a_record_whose_checks_say_not_to_drive_is_not_proven(library, evidence, assessments):
+    record = library.setups["ostvane-meridel/copperbill-lips-rolled"]
+    found = assessments[record.id].findings
+    assert record_confidence(record, evidence, (), found).flag is RecordFlag.PROVEN
+    bottoming = tuple(
+        replace(each, outcome=Outcome.TOO_CLOSE_TO_SAY) if each.code == "H03" else each
+        for each in found
+    )
+    told = record_confidence(record, evidence, (), bottoming)
+    assert told.flag is RecordFlag.CHECKED
+    assert told.raise_by == ("that put right: nuts that bottom",)
+    # What is to be put right only, as nuts to be tightened again (H13), takes no proof away.
+    loose = tuple(
+        replace(each, outcome=Outcome.FAILS) if each.code == "H13" else each for each in found
+    )
+    assert loose != found
+    assert record_confidence(record, evidence, (), loose).flag is RecordFlag.PROVEN
