@@ -293,6 +293,7 @@ def told_of(gaps: str, more: str = "") -> str:
 
 
 STOOD = "{site: fender-lip, side: left, state: static, gap: 62 mm}"
+BOTH = STOOD.replace("left", "both")
 
 
 @pytest.mark.parametrize(
@@ -300,7 +301,9 @@ STOOD = "{site: fender-lip, side: left, state: static, gap: 62 mm}"
     [
         # The lip moves with the body: standing alone it tells nothing of bump.
         (STOOD, "", ["unknown", "unknown"]),
-        (f"{STOOD}, {STOOD.replace('static', 'full bump')}", "", ["clears"]),
+        # Nobody looked at the right: nothing is said for the site, in no colour.
+        (f"{STOOD}, {STOOD.replace('static', 'full bump')}", "", [""]),
+        (f"{BOTH}, {BOTH.replace('static', 'full bump')}", "", ["clears"]),
         (f"{STOOD}, {STOOD.replace('static', 'full bump').replace('62 mm', 'touches')}", "",
          ["", "touches"]),
         (STOOD, "  rubs: [{site: fender-lip, side: both, grade: 2, when: once}]\n",
