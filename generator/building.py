@@ -9,8 +9,11 @@ from dataclasses import replace
 from datetime import date
 from functools import cache, partial
 from pathlib import Path, PurePosixPath
+from typing import Any
 
+from generator.cache.digests import digest_of
 from generator.cache.once import lend
+from generator.cache.program import program
 from generator.cache.store import Store
 from generator.checked import Checked, checked
 from generator.computing import frame_of, inputs_of
@@ -25,6 +28,7 @@ from generator.rendering.photos import files_of_photos
 from generator.rendering.render import Renderer, told_of_dead
 from generator.shares import Job, Share, jobs_of, kept_share, make_share, parts_of_pages
 from generator.site import urls
+from generator.site.data.columns import Table
 from generator.site.data.writing import Chunks, table_file, table_rows
 from generator.site.guide import Guide, Input
 from generator.site.joining import Joining
@@ -104,14 +108,36 @@ def _tables(
         whole = {} if table.by_chassis else table_rows(frame, table)
         for ending in table.endings:
             name = f"{table.name}.{ending}"
-            pieces = (
-                (_text(store, share.tables[name]) for _, share in ordered)
-                if table.by_chassis
-                else iter((whole[ending],))
-            )
-            file = table_file(frame, table, schema_address(frame, table), Chunks(ending, pieces))
-            digest, size = store.keep_pieces(piece.encode("utf-8") for piece in file)
+            if table.by_chassis:
+                pieces = tuple(share.tables[name] for _, share in ordered)
+                size, digest = _joined_table(frame, table, ending, pieces, store)
+            else:
+                size, digest = _written(frame, table, Chunks(ending, (whole[ending],)), store)
             yield Entry(urls.data(name), size, digest)
+
+
+def _joined_table(
+    frame: Guide, table: Table[Any], ending: str, pieces: tuple[str, ...], store: Store
+) -> tuple[int, str]:
+    """Give size and digest of a file of a table, or those of before if no piece changed.
+
+    A large club's tables hold most of its bytes, and few of them change with a record.
+    """
+    club = frame.library.club
+    around = (program(), club.source.text if club else "", table.name, ending)
+    name = digest_of(("table", *around, *pieces))
+    known: tuple[int, str] | None = store.get(name)
+    if known is None or not store.has_file(known[1]):
+        chunks = Chunks(ending, (_text(store, piece) for piece in pieces))
+        known = _written(frame, table, chunks, store)
+        store.put(name, known)
+    return known
+
+
+def _written(frame: Guide, table: Table[Any], chunks: Chunks, store: Store) -> tuple[int, str]:
+    file = table_file(frame, table, schema_address(frame, table), chunks)
+    digest, size = store.keep_pieces(piece.encode("utf-8") for piece in file)
+    return size, digest
 
 
 def _text(store: Store, digest: str) -> str:

@@ -132,9 +132,9 @@ class Store:
         """Tell whether a file is there; whether it is unchanged is seen when it is used."""
         return os.path.exists(self._path(_FILES, name))  # noqa: PTH110 - as above
 
-    def path_of_file(self, name: str) -> Path:
-        """Give the place of a file, whether it is there or not."""
-        return Path(self._path(_FILES, name))
+    def path_of_file(self, name: str) -> str:
+        """Give the place of a file, whether it is there or not; as text, for there are many."""
+        return self._path(_FILES, name)
 
     def _path(self, kind: str, name: str) -> str:
         return f"{self.folder}/{kind}/{name[:2]}/{name}"

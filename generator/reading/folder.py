@@ -96,9 +96,9 @@ def is_photo(name: str) -> bool:
 
 def oddity(path: Path, name: str) -> Fault | None:
     """Say why a file is not read, if it is not: a link, an odd name, a place without records."""
-    place = Place(shown(name, 200))
     mode = path.lstat().st_mode
     if not stat.S_ISREG(mode):
+        place = Place(shown(name, 200))
         kind = "a link" if stat.S_ISLNK(mode) else "not an ordinary file"
         return Fault("Y16", Severity.ERROR, "this is " + kind, place, "an ordinary file")
     return odd_name(name)

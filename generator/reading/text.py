@@ -81,7 +81,10 @@ def shown(text: str, most: int = 80) -> str:
     >>> print(shown("a" + chr(10) + "b"))
     a\nb
     """
-    safe = "".join(_escaped(sign) for sign in text[: most + 1])
+    safe = text[: most + 1]
+    # Of what is ASCII, all that is printable stands as it is: nearly every text, at no cost.
+    if not (safe.isascii() and safe.isprintable()):
+        safe = "".join(map(_escaped, safe))
     return safe if len(safe) <= most else f"{safe[: most - 1]}…"
 
 

@@ -49,7 +49,7 @@ class Kept:
     """One file of the site whose bytes lie in a file already; that file is never changed."""
 
     entry: "Entry"
-    file: Path
+    file: Path | str
 
 
 @dataclass(frozen=True)

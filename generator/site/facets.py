@@ -7,6 +7,7 @@ of the results shows, and the words, stand in two more, loaded once the reader a
 """
 
 import hashlib
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import TypeAlias
@@ -173,13 +174,14 @@ def offered(found: tuple[Trait, ...]) -> tuple[Offered, ...]:
     """List the choices with all words in their order and how many setups have each."""
     result = []
     for choice in CHOICES:
-        counts: dict[str, int] = {}
-        for trait in found:
-            for word in trait.words[choice.key]:
-                counts[word] = counts.get(word, 0) + 1
+        counts: Counter[str] = Counter()
+        # Ten thousand setups say the same few things.
+        for words, setups in Counter(trait.words[choice.key] for trait in found).items():
+            for word in words:
+                counts[word] += setups
         known = [word for word in choice.order if word in counts]
-        words = (*known, *sorted(set(counts) - set(known)))
-        result.append(Offered(choice, _options(choice, words, counts)))
+        all_words = (*known, *sorted(set(counts) - set(known)))
+        result.append(Offered(choice, _options(choice, all_words, counts)))
     return tuple(result)
 
 
@@ -238,18 +240,17 @@ def _choice_column(each: Offered, found: tuple[Trait, ...]) -> dict[str, object]
     place = {option.word: at for at, option in enumerate(each.options)}
     key = each.choice.key
     is_many = each.choice.is_many
-    codes = [
-        sum(1 << place[word] for word in trait.words[key])
-        if is_many
-        else place[trait.words[key][0]]
-        for trait in found
-    ]
+    said = [trait.words[key] for trait in found]
+    code = {
+        words: sum(1 << place[word] for word in words) if is_many else place[words[0]]
+        for words in set(said)
+    }
     return {
         "key": key,
         "label": each.choice.label,
         "many": is_many,
         "words": [[option.id, option.word] for option in each.options],
-        "codes": codes,
+        "codes": [code[words] for words in said],
     }
 
 
@@ -260,8 +261,8 @@ def _range_column(at: int, found: tuple[Trait, ...]) -> dict[str, object]:
     its difference is null.
     """
     kind = RANGES[at]
-    fronts = [_steps(trait.front.numbers[at], kind.step) for trait in found]
-    rears = [_steps(trait.rear.numbers[at], kind.step) for trait in found]
+    fronts = _steps([trait.front.numbers[at] for trait in found], kind.step)
+    rears = _steps([trait.rear.numbers[at] for trait in found], kind.step)
     return {
         "key": kind.key,
         "label": kind.label,
@@ -273,8 +274,8 @@ def _range_column(at: int, found: tuple[Trait, ...]) -> dict[str, object]:
     }
 
 
-def _steps(value: Ratio | None, step: Ratio) -> int | None:
-    return None if value is None else round(value / step)
+def _steps(values: Iterable[Ratio | None], step: Ratio) -> list[int | None]:
+    return [None if value is None else round(value / step) for value in values]
 
 
 def _less(rear: int | None, front: int | None) -> int | None:

@@ -107,7 +107,7 @@ def test_chassis_by_chassis_is_the_same_as_all_at_once(
     )
     pages = plan(guide)
     kept = files_of_photos(content, guide, store(tmp_path / "photos"))
-    pictures = [Artifact(each.entry.path, each.file.read_bytes()) for each in kept]
+    pictures = [Artifact(each.entry.path, Path(each.file).read_bytes()) for each in kept]
     whole = rendered(guide, pages, plan_files(guide, pages), pictures)
     at_once = {str(each.path): each.content for each in whole}
     assert sorted(at_once) == sorted(cold)

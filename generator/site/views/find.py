@@ -82,9 +82,17 @@ def joined(guide: Guide, shares: Sequence[Share]) -> Iterator[Page]:
     yield find_page(shares, _data(guide, shares))
 
 
+_made: list[tuple[Sequence[Share], str, FindData]] = []
+"""The data of the shares that were last joined: the page and its files ask for the same."""
+
+
 def _data(guide: Guide, shares: Sequence[Share]) -> FindData:
+    for known, as_of, data in _made:
+        if known is shares and as_of == guide.data_as_of:
+            return data
     found = newest_first(trait for each in shares for trait in each.traits)
-    return find_data(found, guide.data_as_of)
+    _made[:] = [(shares, guide.data_as_of, find_data(found, guide.data_as_of))]
+    return _made[0][2]
 
 
 def find_page(shares: Sequence[Share], data: FindData) -> Page:

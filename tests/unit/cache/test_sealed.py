@@ -102,7 +102,7 @@ def test_a_changed_file_of_a_store_is_not_given(tmp_path: Path) -> None:
     store = Store(tmp_path, KEY)
     name = store.keep_file(b"a page")
     assert store.file(name) == b"a page"
-    store.path_of_file(name).write_bytes(b"a pagf")
+    Path(store.path_of_file(name)).write_bytes(b"a pagf")
     assert store.file(name) is None
     assert store.told
 
