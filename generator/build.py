@@ -71,17 +71,23 @@ def _passing_store() -> Iterator[Store]:
 
 def _built(asked: Asked, store: Store, glance: Glance | None, workers: int) -> Built:
     from generator.passing import clear_passed
-    from generator.rendering.output import recover_site
+    from generator.rendering.output import KeptDamaged, recover_site
 
     clear_passed()
     recover_site(asked.out, source=asked.content)
     with Crew(workers) as crew:
-        return _made(asked, store, glance, crew)
+        try:
+            return _made(asked, store, glance, crew)
+        except KeptDamaged as damaged:
+            # Who edits a page of the site edits the kept file of which the page is a second name.
+            store.forget_files(damaged.files)
+            return _made(asked, store, glance, crew)
 
 
 def _made(asked: Asked, store: Store, glance: Glance | None, crew: Crew) -> Built:
     from generator.building import files_of, open_up
     from generator.rendering.output import write_site
+    from generator.rendering.spare import NAME
 
     state = open_up(asked.content, asked.today, store, crew)
     errors = has_error(state.faults)
@@ -89,11 +95,11 @@ def _made(asked: Asked, store: Store, glance: Glance | None, crew: Crew) -> Buil
         told = f"{state.summary}; nothing was written"
         return Built(state.faults, True, told, tuple(store.told.values()))
     artifacts = files_of(state, store, crew)
-    looks = glance.looks() if glance else {}
-    written = write_site(artifacts, asked.out, source=asked.content, looks=looks)
+    looks, spare = (glance.looks(), store.folder / NAME) if glance else ({}, None)
+    written = write_site(artifacts, asked.out, source=asked.content, looks=looks, spare=spare)
     said = Said(state.faults, errors, state.summary, written.files, len(written.foreign))
     if glance is not None:
-        glance.keep(said)
+        glance.keep(said, written.untouched, written.fresh)
         _prune(store, written)
     told = _told(asked, said, (written.changed, written.removed))
     return Built(state.faults, errors, told, tuple(store.told.values()))

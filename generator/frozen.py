@@ -42,7 +42,7 @@ else:
         }
         compared = _values_of(tuple(field.name for field in fields if field.compare))
         if eq:
-            given["__eq__"] = _compare(compared, lambda one, other: one == other)
+            given["__eq__"] = _equal(compared)
             given["__hash__"] = lambda self: hash(compared(self))
         if order:
             for way in (lt, le, gt, ge):
@@ -53,6 +53,14 @@ else:
         if len(names) > 1:
             return attrgetter(*names)
         return (lambda self: (getattr(self, names[0]),)) if names else lambda self: ()
+
+    def _equal(values):
+        def equal(self, other):
+            if other.__class__ is not self.__class__:
+                return NotImplemented
+            return values(self) == values(other)
+
+        return equal
 
     def _compare(values, way):
         def compare(self, other):

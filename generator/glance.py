@@ -5,6 +5,7 @@ build had to say. A later build that finds the same looks, the same commit and t
 says the same and is done. Whatever differs, however little, makes it look closely.
 """
 
+from collections.abc import Iterable, Mapping
 from datetime import date
 from pathlib import Path
 from time import sleep, time_ns
@@ -15,7 +16,7 @@ from generator.cache.store import Store
 from generator.frozen import dataclass
 from generator.reading.fault import Fault
 from generator.reading.history import commit_of
-from generator.rendering.looks import Look, looks_below, settled
+from generator.rendering.looks import Look, look_at, looks_below, settled
 
 _TICK = 0.06
 """Seconds: longer than any tick by which a local disk tells the time of a change."""
@@ -89,14 +90,20 @@ class Glance:
         out = self._kept.out if self._kept else {}
         return {path: look for path, look in out.items() if look is not None}
 
-    def keep(self, said: Said) -> None:
-        """Keep what this build said, unless something moved meanwhile."""
+    def keep(self, said: Said, untouched: Mapping[str, Look], fresh: Iterable[str]) -> None:
+        """Keep what this build said, unless something moved meanwhile.
+
+        `untouched` are the looks of files of the site that stayed as they were, `fresh` the paths
+        of its other files; where both are empty, the whole site is looked at.
+        """
         asked = self._asked
         if looks_below(asked.content) != self._content or commit_of(asked.content) != self._commit:
             return
         # What changes after this look is told by its time from what changed before it.
         sleep(0.02)
-        out = looks_below(asked.out)
+        out: dict[str, Look | None] = {**untouched}
+        out |= {path: look_at(f"{asked.out}/{path}") for path in fresh}
+        out = out or looks_below(asked.out)
         self._store.put(
             self._name,
             _Kept(

@@ -103,13 +103,18 @@ class Store:
         if content is None:
             return None
         if sha256(content).hexdigest() != name:
+            self.forget_files((path,))
+            return None
+        return content
+
+    def forget_files(self, places: Iterable[str]) -> None:
+        """Delete files that are not what they were kept for, and tell of them."""
+        for place in places:
             self.told["damaged"] = (
                 f"the cache in {self.folder} held a changed file; it was made again"
             )
             with suppress(OSError):
-                os.unlink(path)  # noqa: PTH108 - as above
-            return None
-        return content
+                os.unlink(place)  # noqa: PTH108 - as above
 
     def keep_pieces(self, pieces: Iterable[bytes]) -> tuple[str, int]:
         """Keep a file that comes in pieces; give its SHA-256 and its size."""

@@ -57,11 +57,12 @@ def children(folder: Path, within: str = "") -> tuple[Found, ...]:
     """List one folder, sorted by name; paths are counted from the folder that `within` names."""
     prefix = f"{within}/" if within else ""
     with os.scandir(folder) as entries:
-        found = [Found(prefix + entry.name, _kind_of(entry)) for entry in entries]
+        found = [Found(prefix + entry.name, kind_of_entry(entry)) for entry in entries]
     return tuple(sorted(found, key=lambda each: each.path))
 
 
-def _kind_of(entry: "os.DirEntry[str]") -> Kind:
+def kind_of_entry(entry: "os.DirEntry[str]") -> Kind:
+    """Say what an entry of a folder is."""
     if entry.is_file(follow_symlinks=False):
         return Kind.FILE
     # a mount cannot be moved with the folder that holds it

@@ -34,7 +34,7 @@ def look_at(path: Path | str) -> Look | None:
         state = os.lstat(path)
     except OSError:
         return None
-    return _look(state) if stat.S_ISREG(state.st_mode) else None
+    return look_of(state) if stat.S_ISREG(state.st_mode) else None
 
 
 def looks_below(folder: Path | str) -> dict[str, Look | None]:
@@ -64,8 +64,9 @@ def _below(folder: str, within: str) -> Iterator[tuple[str, Look | None]]:
             yield from _below(entry.path, f"{path}/")
         else:
             state = entry.stat(follow_symlinks=False)
-            yield path, _look(state) if stat.S_ISREG(state.st_mode) else None
+            yield path, look_of(state) if stat.S_ISREG(state.st_mode) else None
 
 
-def _look(state: os.stat_result) -> Look:
+def look_of(state: os.stat_result) -> Look:
+    """Tell the look of an ordinary file by what the system says of it."""
     return Look(state.st_size, state.st_mtime_ns, state.st_ctime_ns, state.st_ino, state.st_dev)

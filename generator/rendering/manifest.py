@@ -8,7 +8,7 @@ same site has the same marker everywhere, and a web host may serve it without ha
 import hashlib
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from functools import cached_property, lru_cache
 from pathlib import Path, PurePosixPath
 
@@ -17,8 +17,12 @@ from generator.reading.trouble import shown
 from generator.rendering.disk import Kind, OutputRefused, kind_of, read_file
 
 MARKER = ".gapbook-site.json"
+NEXT_MARKER = ".gapbook-site-next.json"
+"""The name of a marker for the moment before it takes the place of another."""
 FORMAT = 1
 _MAKER = "gapbook"
+_HEAD = f'{{\n"made_by": "{_MAKER}",\n"format": {FORMAT},\n"files": [\n'
+_BETWEEN, _END = ",\n", "\n]\n}\n"
 _MARKER_LIMIT = 64 * 1024 * 1024  # some 400,000 files; more is not a marker of ours
 
 _SEGMENT = re.compile(r"[a-z0-9_][a-z0-9._-]{0,79}", re.ASCII)
@@ -91,18 +95,27 @@ class Manifest:
     @cached_property
     def text(self) -> bytes:
         """The marker: one file a line, so that a change of one file is a change of one line."""
+        return f"{_HEAD}{_BETWEEN.join(self.lines)}{_END}".encode("ascii")
+
+    @cached_property
+    def lines(self) -> Mapping[str, Entry]:
+        """The line of each file."""
         # No path of a manifest and no digest has a sign that JSON writes in another way.
-        lines = ",\n".join(
-            f'{{"path": "{e.path}", "bytes": {e.size}, "sha256": "{e.sha256}"}}'
+        return {
+            f'{{"path": "{e.path}", "bytes": {e.size}, "sha256": "{e.sha256}"}}': e
             for e in self.entries
-        )
-        head = f'"made_by": "{_MAKER}",\n"format": {FORMAT}'
-        return f'{{\n{head},\n"files": [\n{lines}\n]\n}}\n'.encode("ascii")
+        }
 
 
 def manifest_of(artifacts: Iterable[Artifact | Kept]) -> Manifest:
     """List the files of a site; raise OutputRefused for a path that is not safe everywhere."""
-    return _checked(item.entry for item in artifacts)
+    manifest = _checked(item.entry for item in artifacts)
+    _lately[:] = [manifest]
+    return manifest
+
+
+_lately: list[Manifest] = []
+"""The list that was made last: those that lie on the disk differ from it in few lines."""
 
 
 def path_fault(path: str) -> str | None:
@@ -152,15 +165,41 @@ def decode(content: bytes, where: str) -> Manifest:
     found = _decoded.get(content)
     if found is None:
         found = _decode(content, where)
-        _decoded.clear()
+        if len(_decoded) >= _SEVERAL:
+            _decoded.clear()
         _decoded[content] = found
     return found
 
 
 _decoded: dict[bytes, Manifest] = {}
+_SEVERAL = 2
+"""Markers: that of the site, and that of the one before it."""
 
 
 def _decode(content: bytes, where: str) -> Manifest:
+    known = _lately[0].lines if _lately else {}
+    lines = _lines(content)
+    strange = [line for line in lines if line not in known]
+    if not lines or len(strange) == len(lines):
+        return _checked(_taken_apart(content, where))
+    # What is not among the lines of a list that was checked is read as if it were all.
+    told = f"{_HEAD}{_BETWEEN.join(strange)}{_END}".encode()
+    entries = _taken_apart(told, where) if strange else []
+    if len(entries) != len(strange):
+        return _checked(_taken_apart(content, where))
+    found = dict(zip(strange, entries, strict=True))
+    return _checked((known.get(line) or found[line] for line in lines), _lately[0].files)
+
+
+def _lines(content: bytes) -> list[str]:
+    """Give the lines that name files, of a marker written as this tool does; else none."""
+    text = content.decode("ascii", "replace")
+    if not (text.startswith(_HEAD) and text.endswith(_END) and text.isascii()):
+        return []
+    return text[len(_HEAD) : -len(_END)].split(_BETWEEN)
+
+
+def _taken_apart(content: bytes, where: str) -> list[Entry]:
     try:
         tree = json.loads(content)
         if tree["made_by"] != _MAKER:
@@ -175,15 +214,16 @@ def _decode(content: bytes, where: str) -> Manifest:
             raise OutputRefused(f"{where} cannot be read as one of this tool's")
         if not (isinstance(entry.sha256, str) and _SHA256.fullmatch(entry.sha256)):
             raise OutputRefused(f"{where} has no sha256 for `{shown(entry.path)}`")
-    return _checked(entries)
+    return entries
 
 
-def _checked(entries: Iterable[Entry]) -> Manifest:
-    """Sort the entries and see that no two of them want one place."""
+def _checked(entries: Iterable[Entry], fine: Collection[str] = ()) -> Manifest:
+    """Sort the entries and see that no two of them want one place; `fine` paths were checked."""
     listed = tuple(sorted(entries, key=lambda entry: entry.path))
     before = ""
     for entry in listed:
-        fault = path_fault(entry.path)  # leaves no capitals, so no two paths differ by case alone
+        # no capitals are left, so that no two paths differ by case alone
+        fault = None if entry.path in fine else path_fault(entry.path)
         if fault:
             raise OutputRefused(f"`{shown(entry.path)}` cannot be a path in the site: {fault}")
         if entry.path == before:

@@ -3,6 +3,8 @@
 The steps: look at the ground, take the lock, mend what a crash left, write everything into a new
 folder beside the target, read all of it again, swap by two renames, clear the old folder. A
 target is replaced only if it is absent, empty (a lone `.gitignore` is kept) or holds our marker.
+With a cache at hand the old folder is put aside there instead, and the next build's new folder is
+made of it (`spare.py`).
 
 Files in it that this tool did not write are foreign: they are never deleted or overwritten. They
 are carried over into the new site by rename, at once after the swap, and listed in the result. If
@@ -11,14 +13,15 @@ written at all.
 """
 
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
+from dataclasses import field
+from functools import partial
 from pathlib import Path, PurePosixPath
 
 from generator.frozen import dataclass
 from generator.reading.trouble import GuideError, shown
 from generator.rendering.disk import (
-    Kind,
     OutputFailed,
     OutputRefused,
     create_file,
@@ -27,11 +30,11 @@ from generator.rendering.disk import (
     sync_all,
     sync_file,
     sync_folder,
-    walk,
 )
 from generator.rendering.ground import Ground, survey, survey_again
+from generator.rendering.inside import Inside, looks_inside, names_inside
 from generator.rendering.lock import held
-from generator.rendering.looks import Look, look_at
+from generator.rendering.looks import Look
 from generator.rendering.manifest import MARKER, Artifact, Entry, Kept, Manifest, manifest_of
 from generator.rendering.recovery import (
     Holding,
@@ -43,10 +46,12 @@ from generator.rendering.recovery import (
     settle,
     swap,
 )
+from generator.rendering.spare import put_aside, take_spare
 
 __all__ = [
     "Artifact",
     "Kept",
+    "KeptDamaged",
     "OutputFailed",
     "OutputRefused",
     "Written",
@@ -65,6 +70,8 @@ class Written:
     `changed` counts files that are new or differ from the earlier site, `removed` those that
     are gone. If the folder held this very site already, `unchanged` is set and nothing was written.
     `foreign` lists the files in the folder that this tool did not write and that it kept.
+    `untouched` are the looks of files that stayed as they were, and `fresh` are then the paths of
+    all others; where nothing can be said of any, both are empty.
     """
 
     files: int
@@ -73,6 +80,16 @@ class Written:
     removed: int
     unchanged: bool
     foreign: tuple[str, ...]
+    untouched: Mapping[str, Look] = field(default_factory=dict)
+    fresh: tuple[str, ...] = ()
+
+
+class KeptDamaged(OutputFailed):
+    """Nothing was replaced, for files kept elsewhere do not hold what they were kept for."""
+
+    def __init__(self, told: str, files: tuple[str, ...]) -> None:
+        super().__init__(told)
+        self.files = files
 
 
 def write_site(
@@ -81,16 +98,19 @@ def write_site(
     *,
     source: Path,
     looks: Mapping[str, Look] | None = None,
+    spare: Path | None = None,
 ) -> Written:
     """Replace the site at `target` by these files, or raise a GuideError and leave it whole.
 
     `looks` are those of the files of the site that is there, when their bytes were last seen to be
     those of its list. A file that still has its look, and is wanted, is not written anew: it gets a
     second name in the new site. Files are never changed in place, so that no name of one can change
-    what another shows.
+    what another shows. `spare` is where the site before the last may lie, and where this one's
+    forerunner may be put.
 
     OutputRefused: nothing was changed, for the reason given. OutputFailed: the machine failed;
-    the old site is whole in its place, unless the message says that the new one is.
+    the old site is whole in its place, unless the message says that the new one is. KeptDamaged:
+    the same, and the files that it names are to be made again.
     """
     listed = tuple(artifacts)
     manifest = manifest_of(listed)
@@ -100,7 +120,7 @@ def write_site(
         ground = survey(target, source=source)
         with held(ground.lock):
             recover(ground)
-            return _replace(survey(target, source=source), listed, manifest, looks or {})
+            return _replace(survey(target, source=source), listed, manifest, looks or {}, spare)
 
 
 def recover_site(target: Path, *, source: Path) -> bool:
@@ -119,32 +139,36 @@ def _replace(
     artifacts: tuple[Artifact | Kept, ...],
     manifest: Manifest,
     looks: Mapping[str, Look],
+    spare: Path | None,
 ) -> Written:
-    before = _allowed(ground, manifest)
-    same = _same(ground.target, before.manifest, manifest, looks)
+    seen = looks_inside(ground.target) if looks and ground.target_identity else None
+    before = _allowed(ground, manifest, seen)
+    same = _same(before.manifest, manifest, looks, seen.files if seen else {})
     if before.manifest == manifest and _difference(ground.target, manifest, same) is None:
-        return _summary(before, manifest, unchanged=True)
+        return _summary(before, manifest, {}, unchanged=True)
     with _discarding(ground):
-        linked = _write_new(ground, artifacts, manifest, same)
-        _verify(ground.new, manifest, linked)
+        kept = take_spare(ground, spare, manifest, same)
+        linked = _write_new(ground, artifacts, manifest, same, kept)
+        _verify(ground.new, artifacts, manifest, linked, {path: same[path] for path in kept})
         survey_again(ground)
         before = _allowed(ground, manifest)  # again, for writing takes time
         swap(ground)
     try:
-        settle(ground)
+        settle(ground, partial(put_aside, ground, spare, manifest, same))
     except (OSError, GuideError) as cause:
         raise OutputFailed(
             f"the new site is in place, but the end of the work in {shown(str(ground.old))} failed "
             f"and is left to the next build: {_reason(cause)}"
         ) from cause
-    return _summary(before, manifest, unchanged=False)
+    untouched = {} if before.foreign else {path: same[path] for path in kept}
+    return _summary(before, manifest, untouched, unchanged=False)
 
 
-def _allowed(ground: Ground, manifest: Manifest) -> Holding:
+def _allowed(ground: Ground, manifest: Manifest, seen: Inside[Look] | None = None) -> Holding:
     """Look at what the target holds; raise OutputRefused if the site cannot take its place."""
     if ground.target_identity is None:
         return Holding(None, ())
-    held_now = holding(ground.target)
+    held_now = holding(ground.target, seen)
     # case is folded, for there are disks that do not tell it apart
     taken = [path for path in held_now.foreign if _collides(path.casefold(), manifest)]
     if taken:
@@ -165,44 +189,57 @@ def _collides(path: str, manifest: Manifest) -> bool:
 
 
 def _same(
-    target: Path, before: Manifest | None, manifest: Manifest, looks: Mapping[str, Look]
-) -> frozenset[str]:
-    """Name the files of the site that is there whose bytes are known to be those wanted."""
+    before: Manifest | None,
+    manifest: Manifest,
+    looks: Mapping[str, Look],
+    seen: Mapping[str, Look],
+) -> dict[str, Look]:
+    """Give the files of the site that is there whose bytes are known to be those wanted."""
     if before is None or not looks:
-        return frozenset()
+        return {}
     earlier = {entry.path: entry.sha256 for entry in before.entries}
-    wanted = (e.path for e in manifest.entries if earlier.get(e.path) == e.sha256)
-    return frozenset(path for path in wanted if looks.get(path) == look_at(f"{target}/{path}"))
+    return {
+        entry.path: seen[entry.path]
+        for entry in manifest.entries
+        if earlier.get(entry.path) == entry.sha256
+        and entry.path in seen
+        and looks.get(entry.path) == seen[entry.path]
+    }
 
 
 def _write_new(
     ground: Ground,
     artifacts: tuple[Artifact | Kept, ...],
     manifest: Manifest,
-    same: frozenset[str],
+    same: Collection[str],
+    kept: frozenset[str],
 ) -> frozenset[str]:
-    """Write all files into a folder that must not exist yet, and make them last.
+    """Write all files into a folder that must not exist yet, but those it has, and make them last.
 
     Gives the files that the earlier site has under the same name too.
     """
     new = ground.new
-    new.mkdir()
-    # the marker comes first, so that whatever is found here later can be told from foreign files
-    create_file(new / MARKER, manifest.text)
-    sync_file(new / MARKER)
+    if not kept:
+        new.mkdir()
+        # the marker comes first, so that whatever is found here later is told from foreign files
+        create_file(new / MARKER, manifest.text)
+        sync_file(new / MARKER)
     sync_folder(new)
     for folder in sorted(manifest.folders):
-        (new / folder).mkdir()
-    linked = set()
+        if not kept or not (new / folder).is_dir():
+            (new / folder).mkdir()
+    place, target = str(new), str(ground.target)  # paths are text here, for speed
+    linked = set(kept)
     for artifact in artifacts:
         path = artifact.entry.path
-        place = f"{new}/{path}"  # paths are text here, for speed
-        if path in same and link_file(place, f"{ground.target}/{path}"):
+        if path in kept:
+            continue
+        if path in same and link_file(f"{place}/{path}", f"{target}/{path}"):
             linked.add(path)
         elif isinstance(artifact, Artifact):
-            create_file(place, artifact.content)
-        elif not link_file(place, artifact.file):
-            create_file(place, read_file(artifact.file, artifact.entry.size))
+            create_file(f"{place}/{path}", artifact.content)
+        elif not link_file(f"{place}/{path}", artifact.file):
+            create_file(f"{place}/{path}", read_file(artifact.file, artifact.entry.size))
     _make_last(new, manifest, frozenset(linked))
     return frozenset(linked)
 
@@ -219,23 +256,48 @@ def _make_last(new: Path, manifest: Manifest, linked: frozenset[str]) -> None:
     sync_folder(new)
 
 
-def _verify(new: Path, manifest: Manifest, known: frozenset[str]) -> None:
-    """Read the new site again and raise OutputFailed if it is not what it should be."""
-    kinds = {found.path: found.kind for found in walk(new)}
-    expected = dict.fromkeys((*manifest.files, MARKER), Kind.FILE)
-    expected.update(dict.fromkeys(manifest.folders, Kind.FOLDER))
-    wrong = sorted(path for path, _ in kinds.items() ^ expected.items())
+def _verify(
+    new: Path,
+    artifacts: tuple[Artifact | Kept, ...],
+    manifest: Manifest,
+    linked: frozenset[str],
+    kept: Mapping[str, Look],
+) -> None:
+    """Read the new site again and raise OutputFailed if it is not what it should be.
+
+    Of the files that it had already, each must be the one that was seen.
+    """
+    inside = names_inside(new)
+    strange = (inside.files.keys() ^ {*manifest.files, MARKER}) | (
+        inside.folders ^ manifest.folders
+    )
+    wrong = sorted({*strange, *inside.others})
+    wrong = wrong or [p for p, look in kept.items() if inside.files[p] != look.place]
     if not wrong:
-        differs = _difference(new, manifest, known)
+        differs = _difference(new, manifest, linked)
         wrong = [differs] if differs else []
     if wrong:
-        raise OutputFailed(
+        told = (
             "the site as written is not the site as made, which points to a failing disk or to "
             f"another program in {shown(str(new))}; see {named(wrong)}"
         )
+        damaged = tuple(_damaged(each for each in artifacts if each.entry.path not in linked))
+        raise KeptDamaged(told, damaged) if damaged else OutputFailed(told)
 
 
-def _difference(folder: Path, manifest: Manifest, known: frozenset[str]) -> str | None:
+def _damaged(artifacts: Iterable[Artifact | Kept]) -> Iterator[str]:
+    """Give the files kept elsewhere that do not hold what they were kept for."""
+    for each in artifacts:
+        if isinstance(each, Kept):
+            try:
+                content = read_file(each.file, each.entry.size)
+            except (OSError, OutputRefused):
+                content = None
+            if content is None or Entry.of(each.entry.path, content) != each.entry:
+                yield str(each.file)
+
+
+def _difference(folder: Path, manifest: Manifest, known: Collection[str]) -> str | None:
     """Name the first file of a site that is not, byte for byte, what its manifest says.
 
     Files whose bytes are known are not read.
@@ -252,15 +314,21 @@ def _difference(folder: Path, manifest: Manifest, known: frozenset[str]) -> str 
     return None
 
 
-def _summary(before: Holding, manifest: Manifest, *, unchanged: bool) -> Written:
+def _summary(
+    before: Holding, manifest: Manifest, untouched: Mapping[str, Look], *, unchanged: bool
+) -> Written:
     earlier = before.manifest or Manifest(())
+    known = {entry.path: entry.sha256 for entry in earlier.entries}
+    fresh = () if not untouched else (MARKER, *(manifest.files - untouched.keys()))
     return Written(
         files=len(manifest.entries),
         size=sum(entry.size for entry in manifest.entries),
-        changed=len(set(manifest.entries) - set(earlier.entries)),
+        changed=sum(known.get(entry.path) != entry.sha256 for entry in manifest.entries),
         removed=len(earlier.files - manifest.files),
         unchanged=unchanged,
         foreign=before.foreign,
+        untouched=untouched,
+        fresh=fresh,
     )
 
 

@@ -4,7 +4,8 @@ The work folders and what they mean, when a build finds them at its start:
 
     old     target    what happened                           what is done
     there   absent    ended between the two renames           old gets its place back
-    there   a site    ended while old was cleared             clearing is finished
+    there   a site    ended while old was cleared, or         clearing is finished
+                      before it was put aside
     there   empty     the same as absent, and made again      old gets its place back
     absent  any       ended before the renames                nothing
     new there         it was being written or was not used    it is removed, by its own manifest
@@ -14,8 +15,9 @@ the renames, and then the whole old one is back as soon as any build starts.
 """
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 from generator.frozen import dataclass
 from generator.reading.trouble import shown
@@ -30,7 +32,8 @@ from generator.rendering.disk import (
     walk,
 )
 from generator.rendering.ground import Ground
-from generator.rendering.manifest import MARKER, Manifest, read_manifest
+from generator.rendering.inside import Inside, names_inside
+from generator.rendering.manifest import MARKER, NEXT_MARKER, Manifest, read_manifest
 
 # the one file that a folder without a site may hold: repositories use it to keep the folder empty
 IGNORE_FILE = ".gitignore"
@@ -45,8 +48,11 @@ class Holding:
     foreign: tuple[str, ...]
 
 
-def holding(folder: Path) -> Holding:
-    """Look through a folder; raise OutputRefused unless it is empty or holds a site of ours."""
+def holding(folder: Path, inside: Inside[Any] | None = None) -> Holding:
+    """Look through a folder; raise OutputRefused unless it is empty or holds a site of ours.
+
+    `inside` is what was seen in it, if somebody looked already.
+    """
     manifest = read_manifest(folder)
     if manifest is None:
         names = children(folder)
@@ -57,24 +63,22 @@ def holding(folder: Path) -> Holding:
                 f"it is, and holds {named(strange)}"
             )
         return Holding(None, tuple(found.path for found in names))
-    within = tuple(walk(folder))
-    others = [found.path for found in within if found.kind is Kind.OTHER]
-    if others:
+    inside = inside or names_inside(folder)
+    if inside.others:
         raise OutputRefused(
             f"{shown(str(folder))} holds links, mounts or special files, which are neither "
-            f"followed nor moved; take them out: {named(others)}"
+            f"followed nor moved; take them out: {named(list(inside.others))}"
         )
-    return Holding(manifest, tuple(_foreign(within, manifest)))
+    return Holding(manifest, tuple(sorted(_foreign(inside, manifest))))
 
 
-def _foreign(within: tuple[Found, ...], manifest: Manifest) -> Iterator[str]:
-    parents = {found.path.rpartition("/")[0] for found in within}
-    for found in within:
-        if found.kind is Kind.FILE:
-            if found.path not in manifest.files and found.path != MARKER:
-                yield found.path
-        elif found.path not in manifest.folders and found.path not in parents:
-            yield found.path + "/"  # an empty folder counts, a full one is seen by its files
+def _foreign(inside: Inside[Any], manifest: Manifest) -> Iterator[str]:
+    yield from inside.files.keys() - manifest.files - {MARKER}
+    strange = inside.folders - manifest.folders
+    if strange:
+        # an empty folder counts, a full one is seen by its files
+        parents = {path.rpartition("/")[0] for path in (*inside.files, *inside.folders)}
+        yield from (f"{path}/" for path in strange - parents)
 
 
 def named(paths: list[str]) -> str:
@@ -135,7 +139,7 @@ def discard(ground: Ground) -> None:
     strange = [
         f.path
         for f in within
-        if not (f.kind is Kind.FILE and (f.path == MARKER or f.path in files))
+        if not (f.kind is Kind.FILE and (f.path in (MARKER, NEXT_MARKER) or f.path in files))
         and not (f.kind is Kind.FOLDER and f.path in folders)
     ]
     if strange:
@@ -177,27 +181,44 @@ def swap(ground: Ground) -> None:
             ground.old.rename(ground.target)
 
 
-def settle(ground: Ground) -> None:
-    """Clear the old folder: what this tool wrote is deleted, all else moves into the new site."""
+def settle(ground: Ground, is_put_aside: Callable[[], bool] = lambda: False) -> None:
+    """Clear the old folder: what this tool wrote is deleted, all else moves into the new site.
+
+    `is_put_aside` may take the folder away whole instead, when it holds nothing but our own files,
+    and says whether it did.
+    """
     sync_folder(ground.parent)  # the renames last before anything is deleted
     old = ground.old
     if not os.path.lexists(old):
         return
-    manifest = holding(old).manifest or Manifest(())
-    left = tuple(_clear(ground, manifest, ""))
+    now = holding(old)
+    manifest = now.manifest or Manifest(())
+    if now.foreign:
+        _refuse_left(old, tuple(_clear(ground, manifest, "", leaving=True)))
+    if now.manifest is not None and is_put_aside():
+        sync_folder(ground.parent)
+        return
+    _refuse_left(old, tuple(_clear(ground, manifest, "", leaving=False)))
+    _remove_emptied(ground, old)
+
+
+def _refuse_left(old: Path, left: tuple[str, ...]) -> None:
     if left:
         raise OutputFailed(
             f"the new site is in place, but files that this tool did not write are still in "
             f"{shown(str(old))}, for their places are taken: {named(list(left))}"
         )
-    _remove_emptied(ground, old)
 
 
-def _clear(ground: Ground, manifest: Manifest, within: str) -> Iterator[str]:
-    """Clear one folder of the old site and those in it; give what could not be moved."""
+def _clear(ground: Ground, manifest: Manifest, within: str, *, leaving: bool) -> Iterator[str]:
+    """Clear one folder of the old site and those in it; give what could not be moved.
+
+    `leaving` leaves our own files and their folders where they are.
+    """
     for found in children(ground.old / within, within):
         if found.kind is Kind.FILE and found.path in manifest.files:
-            os.unlink(f"{ground.old}/{found.path}")  # noqa: PTH108 - paths are text here, for speed
+            if not leaving:
+                os.unlink(f"{ground.old}/{found.path}")  # noqa: PTH108 - text here, for speed
             continue
         path, to = ground.old / found.path, ground.target / found.path
         if found.path == MARKER:
@@ -205,9 +226,9 @@ def _clear(ground: Ground, manifest: Manifest, within: str) -> Iterator[str]:
         elif found.kind is Kind.FOLDER and (
             found.path in manifest.folders or kind_of(to) is Kind.FOLDER
         ):
-            left = tuple(_clear(ground, manifest, found.path))
+            left = tuple(_clear(ground, manifest, found.path, leaving=leaving))
             yield from left
-            if not left:
+            if not left and not (leaving and found.path in manifest.folders):
                 path.rmdir()
         elif not _move(path, to):
             yield found.path

@@ -8,6 +8,7 @@ and so must be a process of its own without threads.
 
 import json
 import os
+import re
 import shutil
 import sys
 import tempfile
@@ -28,6 +29,7 @@ from killed_steps import killed_at_each
 TODAY = date(2026, 11, 25)
 KEY = bytes(range(32))
 RECORD = "setups/ostvane-meridel/copperbill-seven-inch.yaml"
+SITE_CACHE = ("site", "cache")
 Files = dict[str, bytes]
 
 
@@ -39,9 +41,10 @@ def small_club(folder: Path) -> Path:
     return folder
 
 
-def edited(content: Path) -> Path:
+def worded(content: Path, words: str) -> Path:
     record = content / RECORD
-    record.write_text(record.read_text("utf-8").replace("first words", "second words"), "utf-8")
+    text = record.read_text("utf-8")
+    record.write_text(re.sub("[a-z]+ words", words, text), "utf-8")
     return content
 
 
@@ -144,11 +147,14 @@ def make_trials(root: Path, share: int, names: tuple[str, ...]) -> None:
     # what a killed process has written is safe with the system; only a loss of power needs more
     os.fsync, os.sync = lambda handle: None, lambda: None
     content, sight = small_club(root / "content"), Sight()
+    # before the site that is killed over there was another, which lies aside in the cache
+    made(worded(content, "older words"), *(root / "again-cached/live" / it for it in SITE_CACHE))
+    worded(content, "first words")
     for name in ("again", "again-cached"):
-        made(content, root / name / "live/site", root / name / "live/cache")
+        made(content, *(root / name / "live" / it for it in SITE_CACHE))
     shutil.rmtree(root / "again/live/cache")
     old = sight.of(root / "again/live/site")
-    made(edited(content), root / "calm/site", root / "calm/cache")
+    made(worded(content, "second words"), root / "calm/site", root / "calm/cache")
     new = sight.of(root / "calm/site")
     assert old != new
     for name in names:

@@ -12,6 +12,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path, PurePosixPath
 
+from generator.rendering.looks import Look, looks_below
 from generator.rendering.manifest import Artifact, Entry, Kept
 from generator.rendering.output import recover_site, write_site
 
@@ -22,6 +23,8 @@ WRITES = (
     *("open", "write", "fsync", "mkdir", "rename", "replace", "link", "unlink", "rmdir"),
     "ftruncate",
 )
+STILL = {f"still/{at}.html": b"still" * 50 for at in range(9)}
+"""Files that do not change, for a site of which most stays."""
 LINKED = "setups/gone/b.html", "charts/c.svg"
 """Files that come as a second name of one kept elsewhere."""
 
@@ -76,16 +79,31 @@ class Place:
         self.foreign = {} if start == "absent" else dict(FOREIGN)
         if start == "ignored":
             self.foreign = {".gitignore": FOREIGN[".gitignore"]}
-        if start == "site":
+        self.looks: dict[str, Look] = {}
+        self.still = STILL if start == "spare" else {}
+        if start == "spare":
+            # the site before the last is put aside, and the next one made of it
+            self.write({**NEW, "index.html": b"older home"})
+        if start in ("site", "spare"):
             self.write(OLD)
-        self.sites = {"old": OLD if start == "site" else {}, "new": NEW}
+        self.sites = {
+            "old": OLD | self.still if start in ("site", "spare") else {},
+            "new": NEW | self.still,
+        }
         for path, content in self.foreign.items():
             (self.target / path).parent.mkdir(parents=True, exist_ok=True)
             (self.target / path).write_bytes(content)
 
     def write(self, site: dict[str, bytes]) -> None:
-        files = [self.file(path, content) for path, content in site.items()]
-        write_site(files, self.target, source=self.source)
+        files = [self.file(path, content) for path, content in (site | self.still).items()]
+        if not self.still:
+            write_site(files, self.target, source=self.source)
+            return
+        spare = self.root / "cache" / "spare-site"
+        spare.parent.mkdir(exist_ok=True)
+        write_site(files, self.target, source=self.source, looks=self.looks, spare=spare)
+        found = looks_below(self.target)
+        self.looks = {path: look for path, look in found.items() if look is not None}
 
     def file(self, path: str, content: bytes) -> Artifact | Kept:
         if path not in LINKED:
@@ -187,6 +205,6 @@ def try_twice(root: Path, start: str) -> None:
 if __name__ == "__main__":
     # what a killed process has written is safe with the system; only a loss of power needs more
     os.fsync = lambda handle: None
-    for begun in ("absent", "ignored", "site"):
+    for begun in ("absent", "ignored", "site", "spare"):
         try_all(Path(sys.argv[1]) / begun, begun)
     try_twice(Path(sys.argv[1]) / "twice", "site")

@@ -52,7 +52,7 @@ def test_a_build_killed_at_any_write_leaves_a_whole_site(tmp_path: Path) -> None
     )
     assert done.returncode == 0, done.stderr
     reports = [json.loads(line) for line in done.stdout.splitlines()]
-    assert {report["start"] for report in reports} == {"absent", "ignored", "site"}
+    assert {report["start"] for report in reports} == {"absent", "ignored", "site", "spare"}
     seen = set()
     for report in reports:
         after, recovered = report["after"], report["recovered"]
