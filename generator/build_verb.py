@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from generator.content_folder import OR_ELSE, content_here
 from generator.reading.trouble import GuideError, shown
 
 if TYPE_CHECKING:
@@ -27,8 +28,8 @@ def add_verb(verb: MakeVerb, today: Callable[[], "date"]) -> None:
     example = "gapbook build content_demo --out site_output"
     parser = verb("build", does, example, partial(_build, today))
     parser.add_argument(
-        "content", nargs="?", type=Path, default=Path("content_demo"), metavar="CONTENT",
-        help="folder with club.yaml, chassis, setups and articles (default: content_demo)",
+        "content", nargs="?", type=Path, default=content_here(), metavar="CONTENT",
+        help=f"folder with club.yaml, chassis, setups and articles {OR_ELSE}",
     )  # fmt: skip
     parser.add_argument(
         "--out", type=Path, default=Path("site_output"), metavar="DIR",

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator import RELEASED, __version__, build_verb, forge_verbs
+from generator.content_folder import OR_ELSE, content_here
 from generator.reading.trouble import GuideError, shown
 
 if TYPE_CHECKING:
@@ -109,8 +110,8 @@ def _add_check(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> 
     example = "gapbook check content_demo/setups/ostvane-meridel/first-try.yaml"
     verb = _verb(verbs, "check", does, example, _check)
     verb.add_argument(
-        "paths", nargs="*", type=Path, default=[Path("content_demo")], metavar="PATH",
-        help="content folders or single files (default: content_demo)",
+        "paths", nargs="*", type=Path, default=[content_here()], metavar="PATH",
+        help=f"content folders or single files {OR_ELSE}",
     )  # fmt: skip
     verb.add_argument(
         "--format", choices=("text", "json", "github", "sarif"), default="text",
@@ -132,8 +133,8 @@ def _add_review(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     verb = _verb(verbs, "review", does, "gapbook review main content_demo", _review)
     verb.add_argument("base", metavar="BASE", help="git revision to compare with, such as main")
     verb.add_argument(
-        "content", nargs="?", type=Path, default=Path("content_demo"), metavar="CONTENT",
-        help="content folder (default: content_demo)",
+        "content", nargs="?", type=Path, default=content_here(), metavar="CONTENT",
+        help=f"content folder {OR_ELSE}",
     )  # fmt: skip
     verb.add_argument(
         "--head", metavar="REVISION",
@@ -153,8 +154,8 @@ def _add_serve(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> 
     does = "show the guide on this machine and follow the records as they change"
     verb = _verb(verbs, "serve", does, "gapbook serve content_demo --port 8000", _serve)
     verb.add_argument(
-        "content", nargs="?", type=Path, default=Path("content_demo"), metavar="CONTENT",
-        help="content folder (default: content_demo)",
+        "content", nargs="?", type=Path, default=content_here(), metavar="CONTENT",
+        help=f"content folder {OR_ELSE}",
     )  # fmt: skip
     verb.add_argument(
         "--port", type=int, default=8000, help="port on this machine (default: 8000; 0: any free)"
@@ -170,8 +171,8 @@ def _add_try(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]", *, wh
     verb = _verb(verbs, "try", does, example, _try)
     verb.add_argument("chassis", nargs="?", metavar="CHASSIS", help="name of the chassis sheet")
     verb.add_argument(
-        "--content", type=Path, default=Path("content_demo"), metavar="CONTENT",
-        help="content folder (default: content_demo)",
+        "--content", type=Path, default=content_here(), metavar="CONTENT",
+        help=f"content folder {OR_ELSE}",
     )  # fmt: skip
     verb.add_argument(
         "--from", dest="start", default="stock", metavar="SETUP",
@@ -205,8 +206,8 @@ def _add_new(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") -> No
         help="short name (default: new-setup); a file that is there is never replaced",
     )  # fmt: skip
     verb.add_argument(
-        "--content", type=Path, default=Path("content_demo"), metavar="CONTENT",
-        help="content folder (default: content_demo)",
+        "--content", type=Path, default=content_here(), metavar="CONTENT",
+        help=f"content folder {OR_ELSE}",
     )  # fmt: skip
 
 
@@ -225,8 +226,8 @@ def _add_verify(verbs: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
         help="manifest.json of a published guide, with its data files beside it",
     )  # fmt: skip
     verb.add_argument(
-        "content", nargs="?", type=Path, default=Path("content_demo"), metavar="CONTENT",
-        help="folder of the records it was made from (default: content_demo)",
+        "content", nargs="?", type=Path, default=content_here(), metavar="CONTENT",
+        help=f"folder of the records it was made from {OR_ELSE}",
     )  # fmt: skip
 
 

@@ -5,6 +5,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+from generator.content_folder import OR_ELSE, content_here
 from generator.reading.trouble import GuideError, shown
 
 Verb = Callable[[str, str, str, Callable[[argparse.Namespace], int]], argparse.ArgumentParser]
@@ -29,8 +30,8 @@ def add_verbs(verb: Verb) -> None:
     issue = verb("from-issue", does, "gapbook from-issue issue-12.md --into content_demo", _issue)
     issue.add_argument("files", nargs="+", type=Path, metavar="FILE", help="text of an issue")
     issue.add_argument(
-        "--into", type=Path, default=Path("content_demo"), metavar="CONTENT",
-        help="content folder (default: content_demo); a record that is there is never replaced",
+        "--into", type=Path, default=content_here(), metavar="CONTENT",
+        help=f"content folder {OR_ELSE}; a record that is there is never replaced",
     )  # fmt: skip
 
 

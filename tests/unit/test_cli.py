@@ -56,6 +56,16 @@ def test_the_help_of_every_verb_says_what_it_does_with_an_example(capsys: Told) 
         assert re.search(r"^[A-Z][^.]+\.\n", told, re.MULTILINE), verb
 
 
+def test_a_folder_with_a_club_is_the_content_where_none_is_named(
+    content: Path, monkeypatch: pytest.MonkeyPatch, capsys: Told
+) -> None:
+    assert status_of("check") == CANNOT_RUN
+    assert "content_demo" in capsys.readouterr().err
+    monkeypatch.chdir(content)
+    assert status_of("check") == 0
+    assert "no faults" in capsys.readouterr().out
+
+
 def test_the_version_is_told(capsys: Told) -> None:
     assert status_of("--version") == 0
     assert capsys.readouterr().out == f"gapbook {__version__}\n"
