@@ -135,11 +135,12 @@ def _flagged(flag: RecordFlag, reasons: list[Reason], missing: list[Reason]) -> 
 
 
 def _no_rule_against(seen: _Seen) -> Reason:
-    if not seen.warnings:
+    against = [fault for fault in seen.warnings if not fault.asks]
+    if not against:
         return Reason(True, "no rule speaks against it")
-    codes = ", ".join(sorted({fault.code for fault in seen.warnings}))
-    first = seen.warnings[0].headline
-    return Reason(False, f"a rule speaks against it ({codes}): {first}", "an answer to that rule")
+    codes = ", ".join(sorted({fault.code for fault in against}))
+    words = f"a rule speaks against it ({codes}): {against[0].headline}"
+    return Reason(False, words, "an answer to that rule")
 
 
 def _no_limit_against(seen: _Seen) -> Reason:
@@ -235,6 +236,14 @@ def _hardware(seen: _Seen) -> Reason:
     return Reason(False, "hardware not complete", raises)
 
 
+def _all_told(seen: _Seen) -> Reason:
+    asking = [fault for fault in seen.warnings if fault.asks]
+    if not asking:
+        return Reason(True, "no rule asks for more")
+    words = f"a rule asks for more ({asking[0].code}): {asking[0].headline}"
+    return Reason(False, words, "an answer to that rule")
+
+
 def _may_be_driven(seen: _Seen) -> Reason:
     if not seen.dangers:
         return Reason(True, "no check of hardware and loads says not to drive")
@@ -262,7 +271,14 @@ def _agreed(seen: _Seen) -> Reason:
 
 _AGAINST: tuple[_Condition, ...] = (_no_rule_against, _no_limit_against, _no_open_dispute)
 _CHECKED: tuple[_Condition, ...] = (_through_travel, _moving_states)
-_PROVEN: tuple[_Condition, ...] = (_measured_tyre, _driven, _hardware, _may_be_driven, _agreed)
+_PROVEN: tuple[_Condition, ...] = (
+    _measured_tyre,
+    _driven,
+    _hardware,
+    _may_be_driven,
+    _all_told,
+    _agreed,
+)
 
 
 def limit_confidence(posterior: SitePosterior) -> LimitConfidence:

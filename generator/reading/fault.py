@@ -41,7 +41,10 @@ class Mark:
 
 @dataclass(frozen=True)
 class Fault:
-    """One mistake of an author, placed and explained."""
+    """One mistake of an author, placed and explained.
+
+    `asks`: it asks for what was left out, and contradicts nothing that was said.
+    """
 
     code: str
     severity: Severity
@@ -51,6 +54,7 @@ class Fault:
     why: str = ""
     fix: str = ""
     also: tuple[Mark, ...] = ()
+    asks: bool = False
 
     @property
     def order(self) -> tuple[str, int, int, int, str, str]:

@@ -19,7 +19,8 @@ class Rule:
     setup), `chassis`, `other chassis` and `club`, each with only the fields that matter; `left out`
     removes a field, or a file; `photos` lists the photos that lie beside them.
     `is_live` is true where the rule needs nothing but the record and its chassis sheet, so that a
-    form can apply it while a member types.
+    form can apply it while a member types. `asks`: it asks for what was left out, and contradicts
+    nothing that was said.
     """
 
     code: str
@@ -31,6 +32,7 @@ class Rule:
     bad: str
     good: str
     is_live: bool = True
+    asks: bool = False
 
     def fault(
         self,
@@ -43,7 +45,7 @@ class Rule:
     ) -> Fault:
         """Speak up at a place."""
         why = f"{self.why.split('. ', maxsplit=1)[0].rstrip('.')} [{self.source}]"
-        return Fault(self.code, self.severity, headline, place, expected, why, fix, also)
+        return Fault(self.code, self.severity, headline, place, expected, why, fix, also, self.asks)
 
     def warning(self, fault: Fault) -> Fault:
         """Give the same fault as a warning: where the rule is broken a little."""

@@ -29,6 +29,7 @@ RULE = Rule(
     "  remedies: []\n"
     "  not_checked: [fender lip and brake hose, quarter lip, inner wheelhouse]\n"
     "  gaps: [{site: strut-tube, side: both, state: static, gap: 9 mm}]",
+    asks=True,
 )
 
 

@@ -18,6 +18,7 @@ RULE = Rule(
     bad="setup:\n  photos:\n    - {file: gauge.jpg, alt: IMG_1234.jpg}",
     good="setup:\n  photos:\n"
     "    - {file: gauge.jpg, alt: 'Feeler gauge of 6 mm at the strut, left, full lock'}",
+    asks=True,
 )
 _FILE_NAME = re.compile(
     r"(?:[a-z]{2,5}[ _-]?)?[0-9_ -]{3,}(?:\.\w+)?\Z|\S+\.(?:jpe?g|png|webp)\Z", re.I

@@ -86,6 +86,21 @@ def test_a_warning_of_its_own_file_puts_it_in_question(bench, told):
     assert warned("setups/another.yaml").flag is RecordFlag.REPORTED
 
 
+def test_a_rule_that_asks_for_more_contradicts_nothing(bench, told):
+    (record,) = told("14 mm")
+    fault = Fault("R99", Severity.WARNING, "no word", Place(record.source.path, 3, 1), asks=True)
+    found = record_confidence(record, bench.learn(record), (fault,))
+    assert found.flag is RecordFlag.REPORTED
+
+
+def test_a_record_of_which_a_rule_asks_for_more_is_not_proven(library, evidence):
+    record = library.setups["ostvane-meridel/copperbill-lips-rolled"]
+    fault = Fault("R99", Severity.WARNING, "no word", Place(record.source.path, 3, 1), asks=True)
+    found = record_confidence(record, evidence, (fault,))
+    assert found.flag is RecordFlag.CHECKED
+    assert found.raise_by == ("an answer to that rule",)
+
+
 def test_checked_through_travel_with_moving_gaps_is_checked(bench, make_gap):
     moving = (
         make_gap("14 mm", tool=Tool.FEELER),
