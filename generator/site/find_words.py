@@ -100,6 +100,8 @@ def _height_word(change: Mm) -> str:
     return "lowered" if change < 0.0 else "raised"
 
 
+NO_FLAG: Final = "no flag"
+"""Of a record that is withdrawn, or whose chassis has no sheet."""
 _HEIGHTS = ("lowered", "as the sheet", "raised")
 
 
@@ -135,8 +137,8 @@ def _square(it: WordGiver) -> tuple[str, ...]:
 _GAP_WORDS = ("clears", "tight", "touches", NOT_KNOWN)
 CHOICES = (
     Choice("chassis", "Chassis", lambda it: (it.line.chassis,), is_open=True),
-    Choice("flag", "How far borne out", lambda it: (it.line.flag or "not computed",),
-           ("proven", "checked", "reported", "in question", "not computed"), is_open=True),
+    Choice("flag", "How far borne out", lambda it: (it.line.flag or NO_FLAG,),
+           ("proven", "checked", "reported", "in question", NO_FLAG), is_open=True),
     Choice("reported", "As reported", lambda it: (_REPORTED[it.line.headline.word],), _GAP_WORDS,
            is_open=True),
     Choice("expected", "Expected on the next car", _expected, _GAP_WORDS),

@@ -78,7 +78,7 @@ export const resultRow = (data, shown, row, { templates, picked }) => {
       make(
         "span",
         {},
-        ...(borneOut === "not computed" ? [] : [flag(templates, borneOut), " "]),
+        ...(borneOut === "no flag" ? [] : [flag(templates, borneOut), " "]),
         flag(templates, wordOf(data, "reported", row)),
         make("br"),
         make("span", { class: "find-road" }, wordOf(data, "road", row)),
