@@ -16,7 +16,7 @@ from generator.frozen import dataclass
 from generator.quantities.misread import Misread
 from generator.quantities.quantity import Quantity, read_quantity
 from generator.quantities.units import BY_SPELLING, CANONICAL, in_unit, units_of
-from generator.reading.fault import Fault, Severity, has_error
+from generator.reading.fault import Fault, Place, Severity, has_error
 from generator.reading.fields import Figure, Model, declared
 from generator.reading.pruning import inner_model, plain, relaxed, without
 from generator.reading.source import Node, Route, Scalar, SourceFile
@@ -94,9 +94,7 @@ def _misread_fault(
     node = source.node(route)
     name = str(route[-1]) if isinstance(route[-1], str) else str(route[-2])
     if isinstance(node, Scalar) and not node.text.strip():
-        place = source.key_place(route)
-        fix = "write the value, or leave the line out"
-        return Fault("F02", Severity.ERROR, f"`{name}` has no value", place, "a value", fix=fix)
+        return _empty_fault(info, name, source.key_place(route))
     whole = misread.code == "F05" or misread.end <= misread.start
     place = source.place(route) if whole else source.place(route, misread.start, misread.end)
     key = f"{name}: " if isinstance(route[-1], str) else ""
@@ -107,6 +105,17 @@ def _misread_fault(
     headline = shown(misread.headline, 160)
     return Fault(
         misread.code, Severity.ERROR, headline, place, misread.expected, misread.why, fix
+    )  # fmt: skip
+
+
+def _empty_fault(info: FieldInfo | None, name: str, place: Place) -> Fault:
+    """Say what belongs into an empty field; one that may be left out may stay unknown."""
+    says = declared(info) if info else None
+    example = f", such as `{name}: {says.example}`" if says and says.example else ""
+    may_go = "" if info is not None and info.is_required() else ", or leave the line out"
+    return Fault(
+        "F02", Severity.ERROR, f"`{name}` has no value", place,
+        says.help if says and says.help else "a value", fix=f"write the value{example}{may_go}",
     )  # fmt: skip
 
 

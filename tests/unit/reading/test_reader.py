@@ -80,9 +80,12 @@ FAULTS: dict[str, tuple[str, str, int, int, str, str]] = {
     "missing in an item": (
         f"{GOOD}parts:\n  - site: lip", "F01", 4, 5, "site", "add `gap: 6 mm`",
     ),
-    "empty text": ("title:\nwheel: {width: 178 mm}", "F02", 1, 1, "title", "leave the line out"),
-    "empty quotes": ('title: ""', "F02", 1, 1, "title", "leave the line out"),
-    "empty number": ("title: a\nwheel:\n  width:", "F02", 3, 3, "width", "leave the line out"),
+    "empty text": ("title:\nwheel: {width: 178 mm}", "F02", 1, 1, "title", "as `title: Wide"),
+    "empty quotes": ('title: ""', "F02", 1, 1, "title", "as `title: Wide"),
+    "empty number": ("title: a\nwheel:\n  width:", "F02", 3, 3, "width", "as `width: 178"),
+    "empty, not needed": (
+        "title: a\nwheel: {width: 178 mm, offset: }", "F02", 2, 24, "offset", "leave the line out",
+    ),
     "empty group": ("title: a\nwheel:", "F02", 2, 7, "", ""),
     "row 17: unknown, near one": (f"{GOOD}part: []", "F03", 3, 1, "part", "write `parts`"),
     "row 17: another case": ("title: a\nWheel: {}", "F03", 2, 1, "Wheel", "write `wheel`"),
