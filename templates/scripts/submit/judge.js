@@ -29,7 +29,7 @@ const modelsOf = (definitions) => {
     made.list = definitions[name].fields;
     made.compared = made.list.map((field) => field.name);
     made.model_fields = new PyDict(
-      made.list.map((field) => [field.name, { ...field, get model() {
+      made.list.map((field) => [field.name, { ...field, is_required: () => field.isRequired, get model() {
         return field.inner ? model(field.inner) : null;
       } }]),
     );

@@ -175,6 +175,20 @@ def of_setup_gaps(site: str, state: str) -> tuple[Fault, ...]:
     return tuple(fault for fault in faults if fault.code == "R40")
 
 
+def one_side(gaps: str) -> tuple[Fault, ...]:
+    told = "not_checked: [fender lip, brake hose, quarter lip, inner wheelhouse]"
+    faults = example_faults(f"setup: {{gaps: [{gaps}], {told}}}")
+    return tuple(fault for fault in faults if fault.code == "R40")
+
+
+def test_a_site_told_on_one_side_only_is_named() -> None:
+    left = "{site: strut-tube, side: left, state: static, gap: 9 mm}"
+    (fault,) = one_side(left)
+    assert "one side only: `strut-tube`" in fault.headline
+    assert one_side(f"{left}, {left.replace('left', 'right')}") == ()
+    assert one_side(left.replace("left", "both")) == ()
+
+
 # R47: the sheet's toe-in lock is 32 deg; one degree is the spread between sides.
 @pytest.mark.parametrize(
     ("fields", "speaks"),
