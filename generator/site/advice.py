@@ -6,6 +6,7 @@ leaves all of them as they were. What is kept decides nothing; it is what would 
 """
 
 from collections.abc import Callable
+from datetime import date
 from typing import Generic, TypeVar
 
 from generator.assessment.assess import AxleAssessment
@@ -13,11 +14,12 @@ from generator.assessment.effects import Effect, effects_of
 from generator.cache.digests import digest
 from generator.cache.once import keep, kept, recalled
 from generator.cache.program import program
-from generator.evidence.candidate import like_record
+from generator.evidence.candidate import assess_candidate, like_record, like_stock
 from generator.evidence.held_out import PartHeldOut, of_chassis, one_in
 from generator.evidence.remedies import SiteRemedies, remedies
 from generator.evidence.tried import Tried
 from generator.evidence.tyres import usual_tyres
+from generator.evidence.verdict import Verdict, verdict
 from generator.evidence.window import (
     AROUND_STOCK,
     WIDTHS,
@@ -71,12 +73,14 @@ _reaches: _Kept[Reach] = _Kept("reach")
 _windows: _Kept[OffsetWindow] = _Kept("window")
 _worth: _Kept[tuple[Measurement, ...]] = _Kept("worth")
 _held_out: _Kept[PartHeldOut] = _Kept("held out")
+_stock: _Kept[Verdict] = _Kept("stock")
+_ANY_DAY = date(2000, 1, 1)
 
 
 def forget() -> None:
     """Let go of what was kept in memory; what lies in the cache stays."""
     for each in (
-        _effects, _remedies, _motions, _mock_ups, _reaches, _windows, _worth, _held_out,
+        _effects, _remedies, _motions, _mock_ups, _reaches, _windows, _worth, _held_out, _stock,
     ):  # fmt: skip
         each.forget()
 
@@ -137,6 +141,19 @@ def weakest_remedies(guide: Guide, case: Case) -> tuple[SiteRemedies, ...]:
         return found
 
     return _remedies.get(key, made)
+
+
+def stock_verdict(guide: Guide, chassis: Filed[Chassis]) -> Verdict | None:
+    """Judge the car as it left the factory, as a trial from stock does; None without evidence.
+
+    No gap follows from the day on which somebody asks: it stands for the age of tyres alone.
+    """
+    evidence = guide.evidence.get(chassis.id)
+    if evidence is None:
+        return None
+    key = (chassis.bearing, *(evidence.known(axle) for axle in Axle))
+    candidate = like_stock(chassis, day=_ANY_DAY)
+    return _stock.get(key, lambda: verdict(assess_candidate(candidate), evidence))
 
 
 def window(guide: Guide, chassis: Filed[Chassis], axle: Axle) -> OffsetWindow:

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 
 from generator.assessment.assess import AxleAssessment
 from generator.assessment.fit import Fit, stock_fit
-from generator.evidence.verdict import AxleVerdict
+from generator.evidence.verdict import AxleVerdict, Verdict
 from generator.frozen import dataclass
 from generator.geometry.outline import section_outline, tyre_section
 from generator.published import tables
@@ -24,6 +24,7 @@ from generator.records.setup import Gap, Setup
 from generator.records.site_sheet import SiteSheet
 from generator.records.words import Axle, Liner, Lips, StopState
 from generator.site import urls
+from generator.site.advice import stock_verdict
 from generator.site.data.writing import json_text
 from generator.site.facets import days_of
 from generator.site.facts import UNKNOWN, Fact, Kind, Shown, chosen, estimated, given, words
@@ -34,8 +35,7 @@ from generator.site.readings import SiteSummary, named, summaries
 
 VERSION = 2
 NO_SPACER = "none written"
-NOT_COMPUTED = "not computed"
-_UNKNOWN = frozenset({NO_SPACER, NOT_COMPUTED})
+_UNKNOWN = frozenset({NO_SPACER})
 """Words that say that something is not known."""
 Point = tuple[Mm, Mm]
 
@@ -76,15 +76,15 @@ def comparison_file(
     return _file(_setup(guide, filed, setup_line(guide, replaced, filed)))
 
 
-def stock_file(chassis: Filed[Chassis]) -> DataFile:
-    """Give the file of a chassis as it left the factory."""
-    return _file(_stock(chassis))
+def stock_file(guide: Guide, chassis: Filed[Chassis]) -> DataFile:
+    """Give the file of a chassis as it left the factory, judged as a trial from stock is."""
+    return _file(_stock(chassis, stock_verdict(guide, chassis)))
 
 
 def _setup(guide: Guide, filed: Filed[Setup], line: SetupLine) -> Compared:
     chassis = guide.library.chassis.get(filed.value.chassis)
     computed = guide.assessments.get(filed.id)
-    verdict = guide.verdicts.get(filed.id) if filed.value.withdrawn is None else None
+    verdict = None if line.has_lapsed else guide.verdicts.get(filed.id)
     return Compared(
         id=filed.id,
         title=line.title,
@@ -111,7 +111,7 @@ def _setup(guide: Guide, filed: Filed[Setup], line: SetupLine) -> Compared:
     )
 
 
-def _stock(chassis: Filed[Chassis]) -> Compared:
+def _stock(chassis: Filed[Chassis], judged: Verdict | None) -> Compared:
     car = chassis.value
     return Compared(
         id=chassis.id,
@@ -125,7 +125,10 @@ def _stock(chassis: Filed[Chassis]) -> Compared:
         flag="",
         word="",
         sentence="The wheels and tyres the car was sold with.",
-        ends=tuple(_stock_end(axle, getattr(car, axle.value)) for axle in Axle),
+        ends=tuple(
+            _stock_end(axle, getattr(car, axle.value), getattr(judged, axle.value, None))
+            for axle in Axle
+        ),
         gaps=(),
     )
 
@@ -157,7 +160,7 @@ def _fitted(
     )  # fmt: skip
 
 
-def _stock_end(axle: Axle, sheet: AxleSheet) -> ComparedEnd:
+def _stock_end(axle: Axle, sheet: AxleSheet, judged: AxleVerdict | None) -> ComparedEnd:
     fit = stock_fit(sheet)
     facts = (
         Fact("Wheel", words(str(sheet.stock_wheel.size))),
@@ -169,7 +172,7 @@ def _stock_end(axle: Axle, sheet: AxleSheet) -> ComparedEnd:
         Fact("Lips", words(Lips.STOCK.value)),
         Fact("Liner", words(Liner.STOCK.value)),
         Fact("Bump stop", words(StopState.ORIGINAL.value)),
-        Fact("Expected weakest site", words(NOT_COMPUTED)),
+        Fact("Expected weakest site", words(_weakest(judged))),
     )
     return ComparedEnd(
         axle.value, facts, _outline(fit, sheet.stock_wheel.size, 0.0), _skin(sheet)

@@ -66,20 +66,28 @@ class ExampleSubject:
 
 @dataclass(frozen=True)
 class PlanSubject:
-    """The left corner of a steered end from above, at both locks."""
+    """The left corner of a steered end from above, at both locks.
+
+    Its gaps are called tight or touching where `is_judged`.
+    """
 
     id: str
     axle: str
     view: PlanView
+    is_judged: bool = True
 
 
 @dataclass(frozen=True)
 class CurvesSubject:
-    """The tightest sites of one end, the tightest first, each with its gap through the motion."""
+    """The tightest sites of one end, the tightest first, each with its gap through the motion.
+
+    Their gaps are called tight or touching where `is_judged`.
+    """
 
     id: str
     axle: str
     sites: tuple[Clearance, ...]
+    is_judged: bool = True
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 What nobody knows is a Shown too, without a value: templates write it as the words "not known".
 """
 
+from dataclasses import replace
 from enum import Enum
 from math import floor, log10
 
@@ -175,6 +176,19 @@ def in_mm(reading: GapReading) -> str:
     )
     more = "more than " if reading.said is Said.MORE_THAN else ""
     return f"{more}{' to '.join(bounds)} mm"
+
+
+def below(shown: Shown, bound: Mm) -> Shown:
+    """Show a length that misses a bound with so many decimals that it does not read as the bound.
+
+    >>> below(exact_length(7.986), 8.0).decimals, below(exact_length(7.9), 8.0).decimals
+    (2, 1)
+    """
+    decimals = shown.decimals
+    if shown.value is not None and shown.value < bound:
+        while decimals < _MOST_DECIMALS and round(shown.value, decimals) >= bound:
+            decimals += 1
+    return replace(shown, decimals=decimals)
 
 
 def exact_length(value: Mm, decimals: int = 1) -> Shown:

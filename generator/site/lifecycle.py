@@ -110,23 +110,30 @@ def notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
     """Say what a reader must know of a record before anything that it tells."""
     setup = case.setup.value
     if setup.withdrawn is not None:
-        when = _day(setup.withdrawn.date)
+        when = told_day(setup.withdrawn.date)
         yield Notice(WITHDRAWN, f"On {when}: {setup.withdrawn.reason}")
     if newer is not None:
         link = Link(newer.value.title, urls.setup(newer.id))
-        text = f"A newer record of the same car, of {_day(newer.value.date)}, replaces this one:"
+        text = (
+            f"A newer record of the same car, of {told_day(newer.value.date)}, replaces this one:"
+        )
         yield Notice(REPLACED, text, link)
     for dispute in setup.disputes:
         label = label_of(dispute.site, case.chassis)
         where = f" at the {label}" if label else ""
-        text = f"{dispute.member} found on {_day(dispute.date)}{where}: {dispute.claim}"
+        text = f"{dispute.member} found on {told_day(dispute.date)}{where}: {dispute.claim}"
         if dispute.settled is None:
             yield Notice(DISPUTED, text)
         else:
             yield Notice("settled", f"{text}. What settled it: {dispute.settled}")
 
 
-def _day(day: date) -> str:
+def told_day(day: date) -> str:
+    """Write a day as pages do.
+
+    >>> told_day(date(2025, 6, 4))
+    '4 June 2025'
+    """
     return f"{day.day} {day:%B} {day.year}"
 
 

@@ -18,7 +18,8 @@ from generator.records.words import Axle
 from generator.site import urls
 from generator.site.facts import UNKNOWN, Shown, estimated, given
 from generator.site.guide import Guide
-from generator.site.lifecycle import replaced_by
+from generator.site.lifecycle import has_lapsed, replaced_by, told_day
+from generator.site.readings import UNKNOWN as NOT_KNOWN
 from generator.site.readings import Headline, headline
 from generator.site.sides_shown import sides_listed
 
@@ -44,8 +45,8 @@ class EndLine:
 class SetupLine:
     """One setup in a list.
 
-    `flag` says how far it is borne out, empty where nothing can be computed; `standing` says why
-    it no longer counts, if it does not.
+    `flag` says how far it is borne out, empty where nothing can be computed or the record has
+    lapsed: then `standing` says why it no longer counts.
     """
 
     href: str
@@ -60,6 +61,7 @@ class SetupLine:
     flag: str
     outcome: str
     standing: str
+    has_lapsed: bool
 
 
 def case_of(guide: Guide, setup: Filed[Setup]) -> Case:
@@ -81,10 +83,16 @@ def outcome(setup: Setup) -> str:
     return setup.road.outcome.value if setup.road else ROAD_NOT_TOLD
 
 
-def flag_of(guide: Guide, filed: Filed[Setup]) -> str:
-    """Give the word for how far a record is borne out; empty for one withdrawn."""
-    confidence = guide.confidence.get(filed.id)
-    return confidence.flag.value if confidence and filed.value.withdrawn is None else ""
+def headline_of(case: Case, newer: Filed[Setup] | None) -> Headline:
+    """Say in one line what a record says; one that a newer record replaced says nothing more."""
+    if newer is None or case.setup.value.withdrawn is not None:
+        return headline(case)
+    told = f"{_replaced(newer)}: nothing here counts any more"
+    return Headline(NOT_KNOWN, told[:1].upper() + told[1:], ())
+
+
+def _replaced(newer: Filed[Setup]) -> str:
+    return f"replaced by the record of {told_day(newer.value.date)}"
 
 
 def setup_lines(guide: Guide, setups: tuple[Filed[Setup], ...]) -> tuple[SetupLine, ...]:
@@ -99,6 +107,8 @@ def setup_line(
     setup = filed.value
     chassis: Filed[Chassis] | None = guide.library.chassis.get(setup.chassis)
     computed = guide.assessments.get(filed.id)
+    lapsed = has_lapsed(filed, replaced)
+    confidence = None if lapsed else guide.confidence.get(filed.id)
     return SetupLine(
         href=urls.setup(filed.id),
         title=setup.title,
@@ -108,10 +118,11 @@ def setup_line(
         day=setup.date,
         front=_end(Axle.FRONT, setup.front, chassis, computed.front if computed else None),
         rear=_end(Axle.REAR, setup.rear, chassis, computed.rear if computed else None),
-        headline=headline(case_of(guide, filed)),
-        flag=flag_of(guide, filed),
+        headline=headline_of(case_of(guide, filed), replaced.get(filed.id)),
+        flag=confidence.flag.value if confidence else "",
         outcome=outcome(setup),
         standing=_standing(filed, replaced),
+        has_lapsed=lapsed,
     )
 
 
@@ -119,7 +130,7 @@ def _standing(filed: Filed[Setup], replaced: Mapping[str, Filed[Setup]]) -> str:
     if filed.value.withdrawn is not None:
         return WITHDRAWN
     if filed.id in replaced:
-        return "replaced by a newer record"
+        return _replaced(replaced[filed.id])
     open_disputes = [each for each in filed.value.disputes if each.settled is None]
     return "disputed" if open_disputes else ""
 

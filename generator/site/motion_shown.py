@@ -1,6 +1,7 @@
 """Gaps through travel and steer for pages: what is drawn, and the same numbers in rows."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from generator.assessment.assess import AxleAssessment
 from generator.assessment.clearances import Clearance
@@ -67,6 +68,15 @@ def motion_of(chassis: Chassis, setup: AxleSetup, end: AxleAssessment) -> Motion
         curves=CurvesSubject(f"curves-{name}", name, sites) if sites else None,
         curves_table=_table(sites, (*_TRAVEL, *_STEER) if steers else _TRAVEL),
         unknown=tuple(_unknown(end.clearances)),
+    )
+
+
+def unjudged(motion: Motion) -> Motion:
+    """Give the same drawings without a judgement of any gap, for a record that no longer counts."""
+    return replace(
+        motion,
+        plan=replace(motion.plan, is_judged=False) if motion.plan else None,
+        curves=replace(motion.curves, is_judged=False) if motion.curves else None,
     )
 
 

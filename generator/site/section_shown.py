@@ -16,9 +16,12 @@ from generator.site.sides_shown import left_fit, sides_differ
 
 
 def section_of(
-    case: Case, end: AxleAssessment, fitted: AxleSetup, sheet: AxleSheet
+    case: Case, end: AxleAssessment, fitted: AxleSetup, sheet: AxleSheet, *, counts: bool
 ) -> SectionSubject:
-    """Give what is drawn of one end: the left wheel as it stands there, and its sites."""
+    """Give what is drawn of one end: the left wheel as it stands there, and its sites.
+
+    A record that no longer `counts` says nothing of any: its gaps stand without a word.
+    """
     sites = case.chassis.value.sites if case.chassis else ()
     return SectionSubject(
         id=f"section-{end.axle.value}",
@@ -26,22 +29,18 @@ def section_of(
         sheet=sheet,
         setup=at_side(fitted, Side.LEFT),
         sites=tuple(site for site in sites if site.axle is end.axle),
-        found=tuple(_found(case, end.axle)),
+        found=tuple(_found(case, end.axle, counts=counts)),
         differs=sides_differ(fitted),
     )
 
 
-def _found(case: Case, axle: Axle) -> Iterator[SiteFound]:
-    """Give what is said of each site that has a gap standing, is tight or touches.
-
-    A withdrawn record says nothing of any: its gaps stand without a word.
-    """
-    setup = case.setup.value
+def _found(case: Case, axle: Axle, *, counts: bool) -> Iterator[SiteFound]:
+    """Give what is said of each site that has a gap standing, is tight or touches."""
     for site in case.chassis.value.sites if case.chassis else ():
         if site.axle is not axle:
             continue
         gap = _standing(case, site)
-        if setup.withdrawn is not None:
+        if not counts:
             if gap is not None:
                 yield SiteFound(site.name, gap.gap, "", "")
             continue

@@ -59,13 +59,15 @@ const change = (fact, first) => {
 };
 
 const isWithdrawn = (column) => column.standing === "withdrawn";
+const hasLapsed = (column) => isWithdrawn(column) || column.standing.startsWith("replaced");
 
-// The letter of a column; what is withdrawn says so wherever it is named.
-const named = (column) => column.letter + (isWithdrawn(column) ? " (withdrawn)" : "");
+// The letter of a column; what counts no more says so wherever it is named.
+const named = (column) => column.letter + (hasLapsed(column) ? ` (${column.standing.split(" ")[0]})` : "");
 
-// A column that counts no more is muted, and what it says of gaps is struck out.
+// A column that counts no more is muted and has no flags; what a withdrawn one says of gaps is struck
+// out and held against nothing. A replaced one tells of its car as it was, and differs from others.
 const cell = (column, kind, ...content) => {
-  const soft = isWithdrawn(column) ? " soft" : "";
+  const soft = hasLapsed(column) ? " soft" : "";
   return make("td", { role: "cell", "data-label": column.letter, class: kind + soft }, make("span", {}, ...content));
 };
 
@@ -119,7 +121,7 @@ const tableOf = (caption, columns, rows, words, kind) => {
           { role: "row" },
           make("th", { scope: "col", role: "columnheader" }, "What"),
           ...columns.map((each) =>
-            make("th", { scope: "col", role: "columnheader", class: kind + (isWithdrawn(each) ? " soft" : "") }, `${each.letter}${each.standing && ` (${each.standing})`}: `, make("bdi", {}, each.title)),
+            make("th", { scope: "col", role: "columnheader", class: kind + (hasLapsed(each) ? " soft" : "") }, `${hasLapsed(each) || !each.standing ? named(each) : `${each.letter} (${each.standing})`}: `, make("bdi", {}, each.title)),
           ),
         ),
       ),
@@ -143,8 +145,8 @@ const factTable = (columns, end) => {
 
 const gapCell = (column, gap, templates) => {
   if (!gap) return cell(column, "", make("span", { class: "small soft" }, "not on the sheet of this car"));
-  const unflagged = gap.word === "unknown" ? notKnown() : make("s", {}, gap.word);
-  const flag = isWithdrawn(column) ? unflagged : templates.get(gap.word).content.cloneNode(true);
+  const unflagged = gap.word === "unknown" ? notKnown() : make(isWithdrawn(column) ? "s" : "span", {}, gap.word);
+  const flag = hasLapsed(column) ? unflagged : templates.get(gap.word).content.cloneNode(true);
   return cell(column, "", flag, make("br"), make("span", { class: "small soft" }, make("bdi", {}, ...withLengths(gap.reason))));
 };
 
@@ -191,7 +193,7 @@ const sentence = (first, other, end) => {
 
 const cardOf = (column, ids, templates) => {
   const others = ids.filter((id) => id !== column.id);
-  const isGone = isWithdrawn(column);
+  const isGone = hasLapsed(column);
   const flags = (isGone ? [] : [column.flag, column.word]).filter(Boolean).map((word) => templates.get(word));
   return make(
     "li",
@@ -213,7 +215,7 @@ const cardOf = (column, ids, templates) => {
 
 const drawing = (columns, end) => {
   const outlines = columns
-    .map((each) => ({ letter: each.letter, name: named(each), isGone: isWithdrawn(each), points: each.ends[end].outline }))
+    .map((each) => ({ letter: each.letter, name: named(each), isGone: hasLapsed(each), points: each.ends[end].outline }))
     .filter((each) => each.points.length);
   const missing = columns.filter((each) => !each.ends[end].outline.length).map((each) => each.letter);
   const cars = new Set(columns.map((each) => each.chassisId));
@@ -237,6 +239,7 @@ const NUMBERS_TOLD =
   "In italics: the change against A, taken before rounding. Numbers differ by more than both ± combined (root of the sum of squares: ± 3 and ± 1 make 3.2); one without ± counts as exact.";
 const GAPS_TOLD = "Gaps differ by their word or, in one position, by more than their tools.";
 const GONE_TOLD = " What is withdrawn is in no count; its words on gaps are struck out.";
+const REPLACED_TOLD = "A replaced record tells of its car as it was: its differences are counted here, and the club learns nothing from it any more.";
 
 const contents = (columns, ids, templates) => {
   const others = columns.slice(1);
@@ -246,6 +249,7 @@ const contents = (columns, ids, templates) => {
   return [
     make("ul", { class: "laid-cards plain" }, ...columns.map((each) => cardOf(each, ids, templates))),
     ...(isMixed ? [make("div", { class: "said", role: "note" }, make("p", {}, mixed))] : []),
+    ...(columns.some((each) => hasLapsed(each) && !isWithdrawn(each)) ? [make("p", { class: "small soft" }, REPLACED_TOLD)] : []),
     ...(others.length
       ? [
           make("h2", {}, `Against ${named(columns[0])}`),

@@ -223,6 +223,18 @@ def test_the_column_of_a_withdrawn_record_is_muted_and_says_so(opened: Open) -> 
     assert faint.count() == faint.and_(drawing.locator(".dw-laid-b")).count()
 
 
+def test_a_replaced_column_has_no_flag_and_its_differences_still_count(opened: Open) -> None:
+    page = laid(opened, "?a=ostvane-meridel/copperbill-first-try&b=ostvane-meridel")
+    cells = page.locator(".laid-table td[data-label=A]")
+    assert cells.count() == cells.and_(page.locator(".soft")).count() > 20
+    assert cells.locator(".flag").count() == 0
+    assert "A (replaced)" in page.get_by_role("region", name="Front").locator("thead").inner_text()
+    assert counted(page, "Front")["differ"] > 0
+    # What the car does as stock is computed as a trial from stock is: something is said of it.
+    weakest = rows_of(page, "Rear")["Expected weakest site"]
+    assert re.search("clears|tight|touches", weakest[1][1])
+
+
 def test_a_withdrawn_column_adds_no_difference(opened: Open) -> None:
     """7 rows of the front differed without it, and 11 with it."""
     page = laid(opened, f"?a={ONE}&b={OTHER}")

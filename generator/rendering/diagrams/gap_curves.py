@@ -14,7 +14,7 @@ from generator.quantities.units import Mm, Ratio
 from generator.rendering.filters import mm
 from generator.rendering.layout import SHEET_WIDTH, Units, simplified
 from generator.site.drawings import CurvesSubject
-from generator.site.facts import Fact, Shown, estimated
+from generator.site.facts import Fact, Shown, below, estimated
 from generator.site.readings import SHEET, TIGHT, TOUCHES
 
 _LEFT: Units = 58.0
@@ -52,6 +52,7 @@ class Row:
     told: str
     least: Shown
     word: str
+    says: str
     title_y: Units
     top: Units
     zero_y: Units
@@ -101,7 +102,10 @@ def scene(subject: CurvesSubject) -> Scene:
     """Lay the drawing out."""
     gaps = _gaps(subject.sites)
     row = _TITLE + _PLOT + _FOOT
-    rows = tuple(_row(each, at * row, gaps) for at, each in enumerate(subject.sites))
+    rows = tuple(
+        _row(each, _word(each) if subject.is_judged else SHEET, at * row, gaps)
+        for at, each in enumerate(subject.sites)
+    )
     told = "; ".join(f"{each.name}: {each.told}" for each in rows)
     steers = any(each.by_steer for each in subject.sites)
     what = "travel and steer" if steers else "travel"
@@ -128,13 +132,14 @@ def _gaps(sites: tuple[Clearance, ...]) -> _Gaps:
     return _Gaps(_STEP * floor(lowest / _STEP), top)
 
 
-def _row(clearance: Clearance, y: Units, gaps: _Gaps) -> Row:
+def _row(clearance: Clearance, word: str, y: Units, gaps: _Gaps) -> Row:
     top = y + _TITLE
     return Row(
         name=_named(clearance),
         told=_told(clearance),
-        least=estimated(clearance.least.gap if clearance.least else None),
-        word=_word(clearance),
+        least=below(estimated(clearance.least.gap if clearance.least else None), clearance.wanted),
+        word=word,
+        says=word if word in (TIGHT, TOUCHES) else "least",
         title_y=round(y + 25.0, 1),
         top=round(top, 1),
         zero_y=gaps.y(0.0, top),
@@ -239,6 +244,7 @@ def _caption(*, steers: bool) -> str:
     return (
         f"{where} {travel}{steer}. More gap is upward; above the scale the line leaves "
         "the row. Crossed ground: overlap; upright hatching: less than the wanted gap; chain "
-        f"line: standing, straight ahead. The least gap may lie {beyond}; computed from the sheet "
-        "alone, none is called clear."
+        "line: standing, straight ahead. The number is the least gap, with its word where it is "
+        f"tight or touches; it may lie {beyond}. Computed from the sheet alone, none is called "
+        "clear."
     )

@@ -5,7 +5,7 @@ at hub height; sites stand where they are at that height. The pose in which the 
 all is drawn behind. All places and gaps come from `assessment.plan_view`.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from math import fsum
 
@@ -37,7 +37,7 @@ from generator.rendering.layout import (
 )
 from generator.rendering.room import free_place
 from generator.site.drawings import PlanSubject
-from generator.site.facts import Fact, Shown, estimated
+from generator.site.facts import Fact, Shown, below, estimated
 from generator.site.readings import SHEET, TIGHT, TOUCHES
 
 _MARGIN: Units = 152.0
@@ -61,6 +61,7 @@ _FORWARD: Units = 404.0
 """Where the arrow that points forward stands."""
 _TRIED = tuple((off, right) for off in (0, 1, 2, 3, -1) for right in (*range(14), -1, -2))
 """Steps by which the name of a lock is moved until it lies on no line: away, and inboard."""
+_Judge = Callable[[PlanSite], str]
 _LOCKS = ((State.TOE_OUT_AT_STATIC, "toe-out"), (State.TOE_IN_AT_STATIC, "toe-in"))
 
 
@@ -105,7 +106,7 @@ def scene(subject: PlanSubject) -> Scene:
     """Lay the drawing out."""
     view = subject.view
     scale, height = _scale(view)
-    sites = _sites(view, scale)
+    sites = _sites(view, scale, _word if subject.is_judged else _no_word)
     height = max([height, *(site.words.bottom + _FOOT for site in sites)])
     worst = view.worst
     return Scene(
@@ -147,7 +148,7 @@ def _scale(view: PlanView) -> tuple[Scale, Units]:
     points = [point for point in points if max(abs(point[0]), abs(point[1])) < _FURTHEST]
     low, high = min(y for _, y in points), max(y for _, y in points)
     left, right = (
-        max(_MARGIN, EDGE + column(_labels(each), is_left=True).width + _FREE)
+        max(_MARGIN, EDGE + column(_labels(each, _word), is_left=True).width + _FREE)
         for each in _left_and_right(view)
     )
     per_mm = min(_LARGEST_SCALE, (SHEET_WIDTH - left - right) / (high - low))
@@ -209,9 +210,12 @@ def _left_and_right(view: PlanView) -> tuple[list[PlanSite], list[PlanSite]]:
     return [each for each in view.sites if each not in right], right
 
 
-def _sites(view: PlanView, scale: Scale) -> tuple[Named, ...]:
+def _sites(view: PlanView, scale: Scale, judge: _Judge) -> tuple[Named, ...]:
     left, right = _left_and_right(view)
-    return (*_beside(left, scale, is_left=True), *_beside(right, scale, is_left=False))
+    return (
+        *_beside(left, scale, judge, is_left=True),
+        *_beside(right, scale, judge, is_left=False),
+    )
 
 
 def _middle(site: PlanSite) -> PlanPoint:
@@ -219,22 +223,24 @@ def _middle(site: PlanSite) -> PlanPoint:
     return (fsum(x for x, _ in points) / len(points), fsum(y for _, y in points) / len(points))
 
 
-def _labels(sites: list[PlanSite]) -> list[Label]:
+def _labels(sites: list[PlanSite], judge: _Judge) -> list[Label]:
     return [
-        Label(0.0, (*broken(_short(each)), _lock(each), WIDEST, *judgement(_word(each))))
+        Label(0.0, (*broken(_short(each)), _lock(each), WIDEST, *judgement(judge(each))))
         for each in sites
     ]
 
 
-def _beside(sites: list[PlanSite], scale: Scale, *, is_left: bool) -> tuple[Named, ...]:
+def _beside(
+    sites: list[PlanSite], scale: Scale, judge: _Judge, *, is_left: bool
+) -> tuple[Named, ...]:
     labels = [
         replace(label, y=scale.y(_middle(each)[0]))
-        for each, label in zip(sites, _labels(sites), strict=True)
+        for each, label in zip(sites, _labels(sites, judge), strict=True)
     ]
     within = column(labels, is_left=is_left)
     places = stacked(labels, _TOP - LINE_HEIGHT, scale.y(-_LOWEST))
     return tuple(
-        _named(each, label, y, scale=scale, within=within)
+        _named(each, judge(each), label, y, scale=scale, within=within)
         for each, label, y in zip(sites, labels, places, strict=True)
     )
 
@@ -243,16 +249,17 @@ def _short(site: PlanSite) -> str:
     return site.clearance.site.label.split(",")[0]
 
 
-def _named(site: PlanSite, label: Label, y: Units, *, scale: Scale, within: Column) -> Named:
+def _named(
+    site: PlanSite, word: str, label: Label, y: Units, *, scale: Scale, within: Column
+) -> Named:
     gap = _at_lock(site)[0]
-    word = _word(site)
     x, across = _middle(site)
     on_body = site.clearance.site.moves_with is Attachment.BODY
     return Named(
         path="".join(_placed(_drawn(piece), scale) for piece in site.pieces),
         style=f"{'dw-body' if on_body else 'dw-solid'} dw-edge",
         words=beside(label, y, (scale.x(across), scale.y(x)), within, 1 + len(judgement(word))),
-        gap=estimated(gap.gap if gap else None),
+        gap=below(estimated(gap.gap if gap else None), site.clearance.wanted),
         word=word,
     )
 
@@ -283,6 +290,10 @@ def _word(site: PlanSite) -> str:
     if not gap.gap.value > 0.0:
         return TOUCHES
     return SHEET if gap.gap.value >= site.clearance.wanted else TIGHT
+
+
+def _no_word(_: PlanSite) -> str:
+    return ""
 
 
 def _worst_words(worst: Worst | None) -> str:

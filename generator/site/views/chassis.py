@@ -22,7 +22,7 @@ from generator.site.field_facts import Group, group
 from generator.site.forge_links import ForgeLinks, forge_links, new_file
 from generator.site.guide import Guide
 from generator.site.limit_entries import Influences, influences_shown
-from generator.site.listing import WITHDRAWN, SetupLine, setup_lines
+from generator.site.listing import SetupLine, setup_lines
 from generator.site.page import Page
 from generator.site.shell import Link, PageHead
 from generator.site.trim_table import TrimLine, trim_lines
@@ -306,6 +306,6 @@ def _points(axle: Axle, setups: tuple[NumberedSetup, ...]) -> tuple[ChartPoint, 
     points = []
     for each in setups:
         end = each.line.front if axle is Axle.FRONT else each.line.rear
-        if end.sort_offset is not None and each.line.standing != WITHDRAWN:
+        if end.sort_offset is not None and not each.line.has_lapsed:
             points.append(ChartPoint(each.number, end.width, end.sort_offset))
     return tuple(points)

@@ -75,7 +75,7 @@ def files(guide: Guide, every_page: tuple[Page, ...]) -> Iterator[DataFile]:
 
 def part_files(guide: Guide) -> Iterator[DataFile]:
     """Give what the page's script loads of one chassis as it left the factory, or of several."""
-    yield from map(stock_file, guide.chassis())
+    yield from (stock_file(guide, filed) for filed in guide.chassis())
 
 
 def files_of(

@@ -37,12 +37,22 @@ from generator.site.fit_table import (
 from generator.site.forge_links import ForgeLinks, forge_links
 from generator.site.gaps_shown import GapPart, gap_parts, gap_rows
 from generator.site.guide import Guide
-from generator.site.lifecycle import Event, Kept, Notice, events, kept, notices, replaced_by
-from generator.site.listing import case_of, outcome
-from generator.site.motion_shown import Motion
+from generator.site.lifecycle import (
+    Event,
+    Kept,
+    Notice,
+    events,
+    has_lapsed,
+    kept,
+    notices,
+    replaced_by,
+    standing,
+)
+from generator.site.listing import case_of, headline_of, outcome
+from generator.site.motion_shown import Motion, unjudged
 from generator.site.page import Page
 from generator.site.photos_shown import PhotoShown, photos_shown
-from generator.site.readings import Headline, headline, named
+from generator.site.readings import Headline, named
 from generator.site.section_shown import section_of
 from generator.site.shell import Link, PageHead
 from generator.site.sides_shown import side_facts, sides_differ
@@ -90,9 +100,10 @@ class End:
 
 @dataclass(frozen=True)
 class SetupPage:
-    """All of the page."""
+    """All of the page; `lapsed` says withdrawn or replaced where nothing follows any more."""
 
     setup: Setup
+    lapsed: str
     odometer: Shown
     chassis: Link | None
     notices: tuple[Notice, ...]
@@ -160,29 +171,30 @@ def page_of(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setu
 def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> SetupPage:
     filed, setup = case.setup, case.setup.value
     computed = guide.assessments.get(filed.id)
-    counts = setup.withdrawn is None
+    counts = not has_lapsed(filed, replaced)
     verdict = guide.verdicts.get(filed.id) if counts else None
     spaced = any(end.spacer is not None for end in (setup.front, setup.rear))
     chassis = case.chassis
     older = guide.library.setups.get(f"{setup.chassis}/{setup.supersedes}")
     return SetupPage(
         setup=setup,
+        lapsed="" if counts else standing(filed, replaced),
         odometer=given(setup.odometer),
         chassis=Link(chassis.value.name, urls.chassis(chassis.id)) if chassis else None,
         notices=tuple(notices(case, replaced.get(filed.id))),
-        headline=headline(case),
+        headline=headline_of(case, replaced.get(filed.id)),
         next_car=expected_line(verdict) if verdict else None,
         confidence=guide.confidence.get(filed.id) if counts else None,
         chance=never_certain(verdict.chance if verdict else None),
         outcome=outcome(setup),
-        failing=() if setup.withdrawn else failing_words(computed),
+        failing=failing_words(computed) if counts else (),
         whole_car=checks_of(computed, None),
-        ends=tuple(_ends(case, computed, verdict, advice.effects(guide, case))),
+        ends=tuple(_ends(case, computed, verdict, advice.effects(guide, case), counts=counts)),
         gaps=gap_parts(gap_rows(case, computed)),
         photos=photos_shown(guide, case),
         rubs=tuple(RubNote(_site_label(case, rub), rub, _cured(rub)) for rub in setup.rubs),
         remedies=tuple(_remedy(case, remedy) for remedy in setup.remedies),
-        mending=remedies_shown(advice.weakest_remedies(guide, case)),
+        mending=remedies_shown(advice.weakest_remedies(guide, case) if counts else ()),
         road=group("Road since", setup.road),
         method=group("How it was measured", setup.method),
         older=Link(older.value.title, urls.setup(older.id)) if older else None,
@@ -197,7 +209,7 @@ def _view(guide: Guide, case: Case, replaced: Mapping[str, Filed[Setup]]) -> Set
         method_href=urls.METHOD,
         sheet_href=urls.setup_sheet(filed.id),
         compare=tuple(_compare(filed, chassis is not None, older)),
-        try_href=urls.trial(*filed.id.split("/")) if chassis is not None and counts else "",
+        try_href=urls.trial(*filed.id.split("/")) if chassis and not setup.withdrawn else "",
         forge=forge_links(guide.club.forge, filed.source.path),
         events=events(filed, guide.library, replaced),
         kept=kept(filed.source.path, guide.history),
@@ -219,13 +231,16 @@ def _ends(
     computed: Assessment | None,
     verdict: Verdict | None,
     effects: tuple[Effect, ...],
+    *,
+    counts: bool,
 ) -> Iterator[End]:
     for axle, fitted, sheet in case.axles():
         result: AxleAssessment | None = getattr(computed, axle.value) if computed else None
         section = motion = None
         if result is not None and sheet is not None and case.chassis is not None:
-            section = section_of(case, result, fitted, sheet)
+            section = section_of(case, result, fitted, sheet, counts=counts)
             motion = advice.motion(case, result)
+            motion = unjudged(motion) if motion and not counts else motion
         yield End(
             axle=axle.value,
             differs=sides_differ(fitted),

@@ -20,8 +20,8 @@ from generator.site.fit_table import position_rows
 from generator.site.gaps_by_side import SidedRow, by_side
 from generator.site.gaps_shown import gap_rows
 from generator.site.guide import Guide
-from generator.site.lifecycle import DISPUTED, REPLACED, Notice, notices, replaced_by
-from generator.site.listing import case_of, outcome
+from generator.site.lifecycle import DISPUTED, REPLACED, WITHDRAWN, Notice, notices, replaced_by
+from generator.site.listing import case_of, headline_of, outcome
 from generator.site.page import Page
 from generator.site.readings import UNKNOWN as UNKNOWN_WORD
 from generator.site.readings import Headline, headline, named
@@ -88,6 +88,7 @@ class SetupSheet:
     """All of the sheet."""
 
     setup: Setup
+    lapsed: str
     page: Link
     chassis: str
     address: str
@@ -139,22 +140,23 @@ def page_of(guide: Guide, filed: Filed[Setup], replaced: Mapping[str, Filed[Setu
 def _view(guide: Guide, case: Case, name: str, newer: Filed[Setup] | None) -> SetupSheet:
     filed, setup = case.setup, case.setup.value
     computed = guide.assessments.get(filed.id)
-    counts = setup.withdrawn is None
+    counts = setup.withdrawn is None and newer is None
     verdict = guide.verdicts.get(filed.id) if counts else None
     spaced = any(end.spacer is not None for end in (setup.front, setup.rear))
     return SetupSheet(
         setup=setup,
+        lapsed="" if counts else WITHDRAWN if setup.withdrawn else REPLACED,
         page=Link(setup.title, urls.setup(filed.id)),
         chassis=name,
         address=f"{guide.club.address}/{urls.setup(filed.id)}",
         notices=tuple(_notices(case, newer)),
-        headline=headline(case),
+        headline=headline_of(case, newer),
         failing=failing_words(computed) if counts else (),
         confidence=guide.confidence.get(filed.id) if counts else None,
         outcome=outcome(setup),
         key_lines=(*_written(setup), *_positions(computed)),
         hardware=tuple(_hardware(case)),
-        ends=tuple(_ends(case, computed, verdict)),
+        ends=tuple(_ends(case, computed, verdict, counts=counts)),
         whole_car=checks_of(computed, None).open if counts else (),
         gaps=by_side(gap_rows(case, computed)),
         rubs=tuple(_rubs(case)),
@@ -219,11 +221,13 @@ def _hardware(case: Case) -> Iterator[PairLine]:
         yield PairLine(label, *(shown(getattr(end, name, None)) for end in fitted))
 
 
-def _ends(case: Case, computed: Assessment | None, verdict: Verdict | None) -> Iterator[End]:
+def _ends(
+    case: Case, computed: Assessment | None, verdict: Verdict | None, *, counts: bool
+) -> Iterator[End]:
     for axle, fitted, sheet in case.axles():
         section = None
         if computed is not None and sheet is not None and case.chassis is not None:
-            section = section_of(case, getattr(computed, axle.value), fitted, sheet)
+            section = section_of(case, getattr(computed, axle.value), fitted, sheet, counts=counts)
         sites = tuple(_sites(verdict, axle))
         clear = (site for site in sites if site.word == _CLEARS)
         yield End(

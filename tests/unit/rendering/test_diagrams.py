@@ -37,7 +37,8 @@ def subject(overlay: str = "setup: {}", axle: Axle = Axle.FRONT) -> SectionSubje
     assert case.chassis is not None
     chassis, setup = case.chassis.value, case.setup.value
     fitted, sheet = getattr(setup, axle.value), getattr(chassis, axle.value)
-    return section_of(case, getattr(assess(case), axle.value), fitted, sheet)
+    counts = setup.withdrawn is None
+    return section_of(case, getattr(assess(case), axle.value), fitted, sheet, counts=counts)
 
 
 def made(given: SectionSubject) -> Made:

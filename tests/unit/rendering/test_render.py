@@ -169,6 +169,18 @@ def test_a_withdrawn_record_keeps_its_numbers_and_recommends_nothing() -> None:
     assert re.search(r"\.lapsed\{--ink:var\(--ink-soft\);--good:var\(--ink\)", styles)
 
 
+def test_a_replaced_record_is_muted_and_says_by_which() -> None:
+    for path in (OLDER, OLDER.replace(".html", ".sheet.html")):
+        assert "lapsed" in texts()[path]
+        assert not re.search('class="flag tone-(good|care|stop)"', texts()[path])
+        assert "Replaced by the record of 20 July 2025" in texts()[path].replace("\xa0", " ")
+    assert "lapsed" not in texts()[NEWER]
+    listed = texts()[CHASSIS].replace("\xa0", " ")
+    assert "replaced by the record of 20 July 2025" in listed
+    # Its wheels have a known place and no ring; of the newer record only the rear wheel's is known.
+    assert listed.count('r="6.5"') == 1
+
+
 def test_members_words_are_shown_as_words() -> None:
     page = texts()[OLDER]
     assert "<script>alert" not in page

@@ -42,7 +42,7 @@ def test_the_page_and_the_drawing_of_the_left_wheel_go_by_the_left_spacer():
     listed = sides_listed(axle, fitted, sheet)
     offsets = f"left {both + 2.0:+.1f} mm, right {both:+.1f} mm"
     assert listed == f"left and right differ: spacer; effective offset {offsets}"
-    drawn = scene(section_of(case, end, fitted, sheet))
+    drawn = scene(section_of(case, end, fitted, sheet, counts=True))
     shown = {fact.label: fact.value.value for fact in drawn.numbers}
     assert shown["effective offset"] == pytest.approx(both + 2.0)
     assert "Left and right differ: spacer." in drawn.caption
