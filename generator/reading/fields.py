@@ -38,7 +38,9 @@ LONG_TEXT = 4096
 class Model(BaseModel):
     """Base of everything a club writes: frozen, no unknown fields, no guessing of types."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True
+    )
 
     def __getstate__(self) -> dict[Any, Any]:
         """Give what is kept of it: the same bytes in every process for the same record.

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import field, replace
 from functools import cached_property
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from generator.assessment.assess import Assessment
 from generator.evidence.club import ChassisEvidence
@@ -74,6 +74,11 @@ class Guide:
     def ids_of(self, chassis: str) -> tuple[str, ...]:
         """Give the ids of the setups of one chassis, in the same order; none is read for it."""
         return self._by_chassis.get(chassis, ())
+
+    @cached_property
+    def lines(self) -> dict[str, Any]:
+        """The lines of setups in lists, as far as they were made, by id: several views have all."""
+        return {}
 
     def part(self, chassis: str) -> "Guide":
         """Give the guide of one chassis alone: all that its own pages show, and no more."""

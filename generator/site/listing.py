@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
-from functools import partial
 
 from generator.assessment.assess import AxleAssessment
 from generator.evidence.confidence import doubts
@@ -97,7 +96,11 @@ def _replaced(newer: Filed[Setup]) -> str:
 
 def setup_lines(guide: Guide, setups: tuple[Filed[Setup], ...]) -> tuple[SetupLine, ...]:
     """Give the lines of a list of setups, in their order."""
-    return tuple(map(partial(setup_line, guide, replaced_by(guide.library)), setups))
+    lines: dict[str, SetupLine] = guide.lines
+    missing = [filed for filed in setups if filed.id not in lines]
+    replaced = replaced_by(guide.library) if missing else {}
+    lines |= {filed.id: setup_line(guide, replaced, filed) for filed in missing}
+    return tuple(lines[filed.id] for filed in setups)
 
 
 def setup_line(

@@ -185,6 +185,8 @@ def marks_at(case: Case, site: SiteSheet, sides: frozenset[Side] = ALL_SIDES) ->
         for rub in case.setup.value.rubs
         if rub.side in sides and rub.grade > 0 and case.site(rub.site, rub.axle) is site
     ]
+    if not found:
+        return ()
     as_marked = any(
         judged(gap.gap, None) == TOUCHES and case.site(gap.site, gap.axle) is site
         for gap in case.setup.value.gaps
