@@ -2,9 +2,10 @@
 
 The standard decorator compiles six methods a class as soon as the class is read, which took a fifth
 of a second of every command, and its frozen `__init__` goes through `object.__setattr__` for each
-field. Here a class compiles its `__init__` when its first instance is made, and that writes into
-the instance's own dictionary: an instance in two fifths of the time. Fields, `replace`, equality,
-hash, order, representation and the refusal of changes are as the standard's.
+field. Here a class is finished when somebody first asks for an instance or its fields, and its
+`__init__` writes into the instance's own dictionary: an instance in two fifths of the time.
+Fields, `replace`, equality, hash, order, representation and the refusal of changes are as the
+standard's.
 """
 
 from typing import TYPE_CHECKING
@@ -15,7 +16,11 @@ if TYPE_CHECKING:
     from dataclasses import dataclass
 else:
     import dataclasses
+    from _thread import RLock
     from operator import attrgetter, ge, gt, le, lt
+
+    _FIELDS = "__dataclass_fields__"
+    _making = RLock()
 
     def dataclass(cls=None, /, *, frozen=False, eq=True, order=False):
         """Make a frozen dataclass of a class. Raises TypeError if it is not to be frozen."""
@@ -25,20 +30,50 @@ else:
             raise TypeError(f"{cls.__qualname__} is not frozen: the standard dataclass makes it")
         # Without a text of its own the standard decorator would write one, from a signature.
         cls.__doc__ = cls.__doc__ or cls.__name__
-        own = vars(cls).keys()
-        made = dataclasses.dataclass(cls, init=False, repr=False, eq=False)
-        given = _given(made, eq=eq, order=order)
-        for name in given.keys() - own:
-            setattr(made, name, given[name])
-        return made
+        own = {*vars(cls)}
+        setattr(cls, _FIELDS, _Later(cls, own, eq=eq, order=order))
+        cls.__setattr__, cls.__delattr__ = _refused, _refused
+        names = ["__init__", "__repr__"]
+        names += ["__eq__", "__hash__"] * eq + ["__lt__", "__le__", "__gt__", "__ge__"] * order
+        for name in names:
+            if name not in own:
+                setattr(cls, name, _first(cls, name))
+        return cls
+
+    class _Later:
+        """The fields of a class that nobody has asked for yet; who asks has the class finished.
+
+        A class that a command reads and never uses costs next to nothing so.
+        """
+
+        def __init__(self, cls, own, *, eq, order):
+            self._cls, self._own, self._how = cls, own, {"eq": eq, "order": order}
+
+        def __get__(self, _, owner=None):
+            cls = self._cls
+            with _making:
+                if vars(cls)[_FIELDS] is self:
+                    dataclasses.dataclass(cls, init=False, repr=False, eq=False)
+                    given = _given(cls, **self._how)
+                    for name in given.keys() - self._own:
+                        setattr(cls, name, given[name])
+            return vars(cls)[_FIELDS]
+
+    def _first(cls, name):
+        """Give a method that finishes its class and is then the one that the class has got."""
+
+        def method(self, *values, **named):
+            with _making:  # another thread may be about it
+                getattr(cls, _FIELDS)
+            return getattr(cls, name)(self, *values, **named)
+
+        return method
 
     def _given(cls, *, eq, order):
         fields = dataclasses.fields(cls)
         given = {
-            "__init__": _first_init(cls),
+            "__init__": _init_of(cls),
             "__repr__": _repr_of(tuple(field.name for field in fields if field.repr)),
-            "__setattr__": _refused,
-            "__delattr__": _refused,
         }
         compared = _values_of(tuple(field.name for field in fields if field.compare))
         if eq:
@@ -79,13 +114,6 @@ else:
 
     def _refused(self, name, *_):
         raise dataclasses.FrozenInstanceError(f"cannot change field {name!r}")
-
-    def _first_init(cls):
-        def __init__(self, *values, **named):  # noqa: N807
-            cls.__init__ = made = _init_of(cls)
-            made(self, *values, **named)
-
-        return __init__
 
     def _init_of(cls):
         """Compile the `__init__` of a class; an argument's default stands in `known`."""

@@ -2,7 +2,9 @@
 
 import dataclasses
 import pickle
+import re
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from functools import cached_property
 from typing import Any
 
@@ -119,3 +121,54 @@ def test_an_instance_outlives_its_process_in_a_pickle() -> None:
 def test_what_is_not_frozen_is_left_to_the_standard() -> None:
     with pytest.raises(TypeError, match="not frozen"):
         declared(lambda **_: ours())
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        dataclasses.fields,
+        lambda cls: dataclasses.fields(cls(1.0)),
+        lambda cls: dataclasses.replace(as_from_a_pickle(cls), length=2.0),
+        lambda cls: as_from_a_pickle(cls) == as_from_a_pickle(cls),
+        lambda cls: hash(as_from_a_pickle(cls)),
+        lambda cls: repr(as_from_a_pickle(cls)),
+        lambda cls: as_from_a_pickle(cls) < as_from_a_pickle(cls),
+    ],
+    ids=["class", "instance", "replace", "equality", "hash", "representation", "order"],
+)
+@pytest.mark.parametrize("inherits", [False, True])
+def test_a_class_is_whole_for_whoever_asks_first(
+    ask: Callable[[Any], object], inherits: bool
+) -> None:
+    def fresh(make: Make) -> Any:
+        @make(frozen=True, order=True)
+        class Stud:
+            length: float
+            marks: tuple[str, ...] = dataclasses.field(default_factory=tuple)
+
+        return make(frozen=True, order=True)(type("Own", (Stud,), {})) if inherits else Stud
+
+    def told(answer: object) -> str:
+        # An address and the name of the class differ, and a field names its own kind.
+        return re.sub(r"0x[0-9a-f]+", "", repr(answer))
+
+    left, right = fresh(ours), fresh(standard)
+    assert told(ask(left)) == told(ask(right))
+    assert [each.name for each in dataclasses.fields(left)] == ["length", "marks"]
+    assert left(1.0) == left(1.0, ())
+    assert dataclasses.is_dataclass(left)
+
+
+def as_from_a_pickle(cls: Any) -> Any:
+    """Give an instance that no `__init__` has made."""
+    made = cls.__new__(cls)
+    made.__dict__.update(length=1.0, marks=())
+    return made
+
+
+def test_several_threads_may_ask_first() -> None:
+    for _ in range(50):
+        kind = declared(ours)
+        with ThreadPoolExecutor(4) as threads:
+            made = list(threads.map(kind, [1.0] * 8))
+        assert made == [kind(1.0)] * 8
