@@ -218,14 +218,15 @@ def _measured_tyre(seen: _Seen) -> Reason:
 
 
 def _driven(seen: _Seen) -> Reason:
-    road = seen.setup.road
+    road, enough = seen.setup.road, f"{DRIVEN_ENOUGH:.0f} km (300 mi)"
     if road is None or road.outcome is Outcome.NOT_DRIVEN:
-        return Reason(False, "not driven yet", f"{DRIVEN_ENOUGH:g} km on the road, then a look")
+        return Reason(False, "not driven yet", f"{enough} on the road, then a look")
     if road.outcome is Outcome.MARK:
         return Reason(False, "a mark was found after driving", "a remedy, and a clean look after")
+    far = f"{road.distance.value:.0f} km"
     if not road.distance.value >= DRIVEN_ENOUGH:
-        return Reason(False, f"driven {road.distance.typed} only", f"{DRIVEN_ENOUGH:g} km driven")
-    return Reason(True, f"driven {road.distance.typed} without a mark")
+        return Reason(False, f"driven {far} only", f"{enough} driven", is_told=True)
+    return Reason(True, f"driven {far} without a mark", is_told=True)
 
 
 def _hardware(seen: _Seen) -> Reason:

@@ -24,6 +24,7 @@ from generator.cache.program import program
 from generator.cache.store import Store
 from generator.frozen import dataclass
 from generator.rendering import filters
+from generator.rendering.other_units import quantities_apart
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -71,6 +72,7 @@ def build_environment(
         extensions=[_MinifiedText] if minify else [],
     )
     environment.filters.update(filters.FILTERS)
+    environment.filters["quantities_apart"] = quantities_apart
     environment.globals["inch_first"] = inch_first
     environment.globals["once"] = _once()
     environment.globals["component_names"] = _component_names(environment.list_templates())

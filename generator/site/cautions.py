@@ -54,8 +54,8 @@ FASTENERS = Caution(
     "fasteners",
     "Right thread, right seat, right length, clean and dry faces. Tighten crosswise in stages with "
     "a calibrated wrench to the vehicle maker's torque, the wheel on the ground; check again after "
-    "50 to 100 km and once more later. A stud or bolt that turns or stretches, a loose wheel: "
-    "do not drive.",
+    "50 to 100 km (30 to 60 mi) and once more later. A stud or bolt that turns or stretches, a "
+    "loose wheel: do not drive.",
     ("torque", "stud", "wheel nut", "wheel bolt", "thread"),
 )
 SPACERS = Caution(
@@ -95,7 +95,7 @@ YOUR_CAR = Caution(
     "contact",
     "What cleared on that car may touch on yours. Check yours through full travel and full lock "
     "before driving. On the first drive go slowly on an empty road, stop and look after 5, 20 and "
-    "50 km; at any new noise, smell, vibration or pull, stop.",
+    "50 km (3, 12 and 30 mi); at any new noise, smell, vibration or pull, stop.",
     heading="Your car is not that car",
 )
 ALL = (

@@ -11,6 +11,7 @@ from generator.quantities.seat import Seat
 from generator.quantities.span import GapReading
 from generator.quantities.thread import Thread
 from generator.quantities.tyre_marks import TyreSize
+from generator.quantities.units import Dimension
 from generator.reading.fields import Model
 from generator.site.facts import Fact, Kind, Shown, chosen, given, said, words, yes_no
 
@@ -78,8 +79,21 @@ def shown(value: object, *, is_signed: bool = False) -> Shown:
     if isinstance(value, RimSize | TyreSize | Thread | BoltCircle | Seat | DateCode):
         return Shown(Kind.WORDS, text=str(value), typed=value.typed)
     if isinstance(value, tuple):
-        return words(", ".join(_one(item) for item in value))
+        return _shown_list(value)
     return words(_one(value))
+
+
+def _shown_list(items: tuple[object, ...]) -> Shown:
+    """Show several values in words; masses in the guide's own, so that they follow the unit."""
+    text = ", ".join(_one(item) for item in items)
+    masses = [item for item in items if isinstance(item, Quantity)]
+    if len(masses) < len(items) or any(
+        each.unit.dimension is not Dimension.MASS for each in masses
+    ):
+        return words(text)
+    each_given = [given(mass) for mass in masses]
+    told = ", ".join(f"{each.value:.{each.decimals}f} {each.unit}" for each in each_given)
+    return Shown(Kind.TOLD, text=told, typed="" if told == text else text)
 
 
 def _one(item: object) -> str:

@@ -39,7 +39,8 @@ class SideComputed:
 class GapRow:
     """A site in one state: as reported and as computed, each side where they differ.
 
-    `only` is the side of the car that has the site, where one alone has it.
+    `asides` are the guide's words, `notes` the member's. `only` is the side of the car that has the
+    site, where one alone has it.
     """
 
     axle: str

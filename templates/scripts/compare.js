@@ -236,7 +236,7 @@ const withoutGaps = (column) =>
   column.id === column.chassisId ? "nobody reports the gaps of the car as stock" : "its chassis has no sheet that names sites";
 
 const NUMBERS_TOLD =
-  "In italics: the change against A, taken before rounding. Numbers differ by more than both ± combined (root of the sum of squares: ± 3 and ± 1 make 3.2); one without ± counts as exact.";
+  "In italics: the change against A, taken before rounding. Numbers differ by more than both ± combined (root of the sum of squares: ±\u00a03 and ±\u00a01 make 3.2); one without ± counts as exact.";
 const GAPS_TOLD = "Gaps differ by their word or, in one position, by more than their tools.";
 const GONE_TOLD = " What is withdrawn is in no count; its words on gaps are struck out.";
 const REPLACED_TOLD = "A replaced record tells of its car as it was: its differences are counted here, and the club learns nothing from it any more.";

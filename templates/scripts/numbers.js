@@ -1,6 +1,9 @@
 // Numbers and elements as the pages write them: the same markup as components/number.
 export const MM_PER_INCH = 25.4;
 const UNITS = { metric: "mm", inch: "in" };
+// The club's own unit stands before the other (templates/base.html).
+const isInchFirst = document.documentElement.dataset.first === "inch";
+export const ownFirst = (metric, inch) => (isInchFirst ? [inch, metric] : [metric, inch]);
 
 export const make = (tag, attributes = {}, ...children) => {
   const element = document.createElement(tag);
@@ -53,6 +56,11 @@ export const inches = (value, decimals, isSigned = false) => {
 
 const WRITTEN = { metric: figure, inch: inches };
 
+const pair = (metric, inch) => {
+  const [own, other] = ownFirst(metric, inch);
+  return make("span", { class: "pair" }, own, make("span", { class: "or" }, "\u00a0/ "), other);
+};
+
 export const length = (value, options = {}) => {
   if (value === null || value === undefined || Number.isNaN(value)) return notKnown();
   const { u = 0, decimals = 1, isSigned } = options;
@@ -66,13 +74,13 @@ export const length = (value, options = {}) => {
       "\u00a0" + UNITS[kind],
     ),
   );
-  return make("span", { class: "pair" }, metric, make("span", { class: "or" }, " / "), inch);
+  return pair(metric, inch);
 };
 
 // A length without spread that changes often: only its figures are written again.
 export const changingLength = (options) => {
   const element = length(0, options);
-  const texts = [element.firstChild.firstChild, element.lastChild.firstChild];
+  const texts = Object.keys(WRITTEN).map((kind) => element.querySelector(`.${kind}`).firstChild);
   const put = (value) =>
     [figure, inches].forEach((write, at) => {
       const told = write(value, options.decimals ?? 1, options.isSigned);
@@ -85,7 +93,7 @@ export const changingLength = (options) => {
 export const changingRange = (options) => {
   const inUnit = (kind) => make("span", { class: kind }, "", " to ", "", "\u00a0" + UNITS[kind]);
   const shown = ["metric", "inch"].map(inUnit);
-  const element = make("span", { class: "pair" }, shown[0], make("span", { class: "or" }, " / "), shown[1]);
+  const element = pair(...shown);
   const put = (low, high) =>
     [low, high].forEach((value, end) =>
       [figure, inches].forEach((write, at) => {
@@ -97,7 +105,8 @@ export const changingRange = (options) => {
   return { element, put };
 };
 
-// Words that say lengths in millimetres, as those of the computation do, with each in both units.
+// Words that say lengths in millimetres or other quantities, as those of the computation do, with each
+// in both units.
 const IN_WORDS = /(?:([+\u2212-]?\d+(?:\.\d+)?) (to|±) )?([+\u2212-]?\d+(?:\.(\d+))?)[ \u00a0]mm\b/g;
 
 const numberOf = (text) => Number(text.replace("\u2212", "-"));
@@ -120,15 +129,54 @@ const WAY = /((?:\d+\u00b0 )?toe-(?:in|out))/;
 const whole = (words) =>
   words.split(WAY).map((part, at) => (at % 2 ? make("span", { class: "together" }, part) : part));
 
-export const withLengths = (words) => {
+// Words apart at what a pattern finds, which is told in its own way.
+const apart = (words, pattern, told, rest) => {
   const found = [];
   let end = 0;
-  for (const each of words.matchAll(IN_WORDS)) {
-    found.push(...whole(words.slice(end, each.index)), toldLength(each));
+  for (const each of words.matchAll(pattern)) {
+    found.push(...rest(words.slice(end, each.index)), told(each));
     end = each.index + each[0].length;
   }
-  return [...found, ...whole(words.slice(end))];
+  return [...found, ...rest(words.slice(end))];
 };
+
+// Other units and those of the inch readers, with the least decimals (generator/rendering/other_units.py).
+const KM_PER_MILE = 1.609344;
+const KG_PER_POUND = 0.45359237;
+const NM_PER_POUND_FOOT = KG_PER_POUND * 9.80665 * 0.3048;
+const BAR_PER_PSI = (KG_PER_POUND * 9.80665) / 0.0254 ** 2 / 1e5;
+const OTHER = {
+  "km/h": ["mph", KM_PER_MILE, 0],
+  km: ["mi", KM_PER_MILE, 0],
+  kg: ["lb", KG_PER_POUND, 0],
+  "N\u00b7m": ["lb ft", NM_PER_POUND_FOOT, 0],
+  bar: ["psi", BAR_PER_PSI, 1],
+};
+const NUMBER = "(?<![\\w./\u202f])[+\u2212-]?\\d+(?:\\.\\d+)?";
+const QUANTITIES = new RegExp(
+  `((?:(?:${NUMBER}, )*${NUMBER}(?:[ \u00a0]to[ \u00a0]| and ))?${NUMBER})[ \u00a0](km/h|km|kg|N\u00b7m|bar)(?![\\w/\u00b7-])` +
+    "(?:[ \u00a0]\\(([^()]*?)[ \u00a0](mph|mi|lb ft|lb|psi)\\))?",
+  "g",
+);
+
+const otherFigure = (value, decimals, unit) => {
+  const [, factor, least] = OTHER[unit];
+  return figure(value / factor, least || Math.max(decimals, value && Math.abs(value) < 10 ? 1 : 0));
+};
+
+const toldQuantity = ([, numbers, unit, stated]) => {
+  const each = (write) => numbers.replaceAll(new RegExp(NUMBER, "g"), (number) =>
+    write(numberOf(number), number.split(".")[1]?.length ?? 0),
+  );
+  const converted = (value, places) => otherFigure(value, places, unit);
+  return pair(
+    make("span", { class: "metric" }, `${each((value, places) => figure(value, places))}\u00a0${unit}`),
+    make("span", { class: "inch" }, `${stated ?? each(converted)}\u00a0${OTHER[unit][0]}`),
+  );
+};
+
+export const withLengths = (words) =>
+  apart(words, IN_WORDS, toldLength, (rest) => apart(rest, QUANTITIES, toldQuantity, whole));
 
 // A length in words without markup, such as the title of a drawing.
 export const inBothUnits = (value) =>
@@ -138,8 +186,12 @@ export const quantity = (value, unit, { u = 0, decimals = 1, isSigned = false } 
   const places = decimalsFor(u, decimals);
   const text = figure(value, places, isSigned);
   // A degree sign follows its figure without a space (ISO 80000-1, from memory).
-  const apart = unit.startsWith("°") ? "" : "\u00a0";
-  return make("span", { class: "qty" }, text, ...spread(u, places), apart + unit);
+  const between = unit.startsWith("°") ? "" : "\u00a0";
+  const isOwn = !OTHER[unit];
+  const shown = make("span", { class: isOwn ? "qty" : "metric" }, text, ...spread(u, places), between + unit);
+  if (isOwn) return shown;
+  const write = (number, decimals) => otherFigure(number, decimals, unit);
+  return pair(shown, make("span", { class: "inch" }, write(value, places), ...spread(u, places, write), "\u00a0" + OTHER[unit][0]));
 };
 
 export const percent = (chance) => {
@@ -149,7 +201,7 @@ export const percent = (chance) => {
   return `${whole}\u00a0%`;
 };
 
-export const isInch = () => document.documentElement.dataset.units === "inch";
+export const isInch = () => (document.documentElement.dataset.units ?? (isInchFirst ? "inch" : "")) === "inch";
 
 export const plural = (count, noun) =>
   figure(count, 0) + "\u00a0" + noun + (count === 1 ? "" : "s");

@@ -73,7 +73,7 @@ export const checksLine = (checks) => {
   return { word, text: `: ${told.join(" ")}`, unknown: names, short };
 };
 
-const PLACES = { diameters: 2, in: 2, pieces: 0, "N·m": 0 };
+const PLACES = { diameters: 2, in: 2, pieces: 0, "N·m": 0, kg: 0, "km/h": 0 };
 const MOST_PLACES = 4;
 const SAME = 1e-6;
 

@@ -67,7 +67,7 @@ const fillRow = (row, found, cautioned) => {
   const isShown = !found || found.isNear || row.dataset.always !== undefined;
   row.hidden = !isShown;
   row.querySelector("[data-part=expected]").replaceChildren(
-    found ? length(found.gap, { decimals: 0, isSigned: true }) : notKnown(),
+    found ? length(found.gap, { decimals: 0 }) : notKnown(),
   );
   row.querySelector("[data-part=pose]").replaceChildren(...withLengths(found?.pose ?? ""));
   const caution = row.querySelector("[data-part=caution]");

@@ -51,7 +51,7 @@ DRAWN = """() => [...document.querySelectorAll("main svg.dw text")]
   .map((each) => parseFloat(getComputedStyle(each).fontSize) * each.getScreenCTM().a)"""
 LENGTHS = """() => {
   const found = { both: [], alone: [] };
-  const cells = ".gaps-written th, .finding, td[data-label=Where]";
+  const cells = ".gaps-written th, .finding, td[data-label=Where], td[data-label=Wanted]";
   for (const each of document.querySelectorAll(cells)) {
     if (!each.checkVisibility()) continue;
     for (const one of each.querySelectorAll(".pair")) {

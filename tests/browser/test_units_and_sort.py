@@ -83,6 +83,34 @@ def test_scripts_round_as_pages_do(visited: Open, site_folder: Path) -> None:
         assert inches.replace("\u2212", "-") == str(in_inches(str(mm)))
 
 
+TOLD = """async ([path, words, first]) => {
+  document.documentElement.dataset.first = first;
+  const { withLengths } = await import(path + "?" + first);
+  const told = document.createElement("p");
+  told.append(...withLengths(words));
+  return told.textContent;
+}"""
+
+
+def test_scripts_tell_quantities_in_both_units_with_the_clubs_own_first(
+    visited: Open, site_folder: Path
+) -> None:
+    # By hand: 30.46 psi, 113.1 mph, 1821.0 lb, 70.07 lb ft, 0.31 in.
+    page = visited("index.html")
+    (module,) = (site_folder / "assets").glob("numbers.*.js")
+    words = "At 2.1 bar and 182 km/h 826 kg; 95 N\u00b7m, 8 mm, after 50 to 100 km (30 to 60 mi)."
+
+    def told(first: str) -> str:
+        return page.evaluate(TOLD, [f"/assets/{module.name}", words, first]).replace("\u00a0", " ")
+
+    assert told("metric") == (
+        "At 2.1 bar / 30.5 psi and 182 km/h / 113 mph 826 kg / 1821 lb; 95 N\u00b7m / 70 lb ft, "
+        "8 mm / 0.31 in, after 50 to 100 km / 30 to 60 mi."
+    )
+    assert told("inch").startswith("At 30.5 psi / 2.1 bar and 113 mph / 182 km/h 1821 lb / 826 kg;")
+    assert "0.31 in / 8 mm" in told("inch")
+
+
 IN_MM = r"""() => [...document.querySelectorAll("main .card dl, main .gaps-written th")]
   .filter((it) => it.checkVisibility() && /\d\smm\b/.test(it.innerText)).length"""
 

@@ -69,9 +69,9 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         bound,
         "mm",
-        sentence=f"The {name} has {play.value:.2f} mm of play on the snout's diameter: "
-        f"{on_snout.fit.value}.",
-        follows=Follows(holds="The snout centres the wheel.", fails=fails),
+        sentence=f"The {name} has {play.value:.2f} mm of play on the snout's diameter"
+        + (": it will not go on." if too_small else f"; up to {MOST_PLAY:.2f} mm centres."),
+        follows=Follows(holds="", fails=fails),
     )
 
 

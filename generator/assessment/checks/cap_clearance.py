@@ -46,7 +46,7 @@ def findings(end: End) -> Iterator[Finding]:
                 check,
                 "mm",
                 sentence=f"The hub's cap, {height.value:.3g} mm high, ends inside the wheel's pad.",
-                follows=Follows(holds="No pocket is needed.", fails=""),
+                follows=Follows(holds="", fails=""),
             )
             return
     yield HAZARD.not_known(
@@ -78,7 +78,7 @@ def _through_bore(end: End, cap: Cap) -> Iterator[Finding]:
         if check.value > 0.0
         else f"The hub's cap is {-check.value:.1f} mm wider than the wheel's bore.",
         follows=Follows(
-            holds="The cap passes through the bore.",
+            holds="",
             fails="The wheel would bear on the cap: do not run up the nuts before this is settled.",
         ),
     )

@@ -41,7 +41,7 @@ def findings_of_car(car: Car) -> Iterator[Finding]:
         sentence=f"The ratio of front to rear diameter differs from stock by "
         f"{change.value:+.1f} %; {GOOD:.3g} % is good, {MOST:.3g} % the limit.",
         follows=Follows(
-            holds="Instruments and brakes that count turns stay near what they were built for.",
+            holds="",
             fails="Ask the vehicle maker what counts the wheels' turns; choose sizes nearer the "
             "stock ratio.",
         ),

@@ -43,7 +43,7 @@ def findings(end: End) -> Iterator[Finding]:
     left, wanted = apart(check.value, check.bound)
     free = f"{left} mm stays free" if check.value > 0.0 else "nothing stays free"
     follows = Follows(
-        holds="The nuts clamp before they bottom.",
+        holds="",
         fails="Do not drive before the nuts are tried off the car: open or deeper nuts, or shorter "
         "studs.",
     )

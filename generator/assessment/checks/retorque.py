@@ -32,8 +32,8 @@ def findings(end: End) -> Iterator[Finding]:
         yield HAZARD.not_known(
             end.where,
             "Whether the nuts were checked after the first drive is not known.",
-            measure="Check at the vehicle maker's torque after 50 to 100 km, cold, without "
-            "slackening, and again once more.",
+            measure="Check at the vehicle maker's torque after 50 to 100 km (30 to 60 mi), cold, "
+            "without slackening, and again once more.",
         )
         return
     yield HAZARD.checked(
@@ -43,7 +43,7 @@ def findings(end: End) -> Iterator[Finding]:
         sentence=f"The nuts were checked again after {after.value:.3g} km.",
         follows=Follows(
             holds="And again before each event and after any wheel was off.",
-            fails="Check within the first 50 to 100 km.",
+            fails="Check within the first 50 to 100 km (30 to 60 mi).",
         ),
     )
     if hardware.nuts_moved is None:
@@ -63,7 +63,7 @@ def findings(end: End) -> Iterator[Finding]:
         if hardware.nuts_moved
         else "No nut turned at the check.",
         follows=Follows(
-            holds="The joint has settled.",
+            holds="",
             fails="Check again at short intervals until none turns; look for paint on pad and "
             "seats. A nut that keeps turning: do not drive.",
         ),

@@ -47,7 +47,7 @@ def findings(end: End) -> Iterator[Finding]:
         sentence=f"{tyre.size.designation} stands on a rim of {width:g} in; {whose} {least:g} to "
         f"{most:.3g} in.",
         follows=Follows(
-            holds="The rim suits the tyre."
+            holds=""
             if tyre.approved_rims
             else "By the tables the rim suits; the tyre maker's own range decides.",
             fails="Do not use this pair unless the tyre's maker approves it.",

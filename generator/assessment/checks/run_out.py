@@ -64,7 +64,7 @@ def _one(end: End, way: str, reading: Quantity | None) -> Finding:
         sentence=f"The {way} run-out is {reading.value:.3g} mm, {found.band.value}; up to "
         f"{limits.accepted:.3g} mm is accepted.",
         follows=Follows(
-            holds="The wheel runs true enough.",
+            holds="",
             fails="Turn the wheel by one stud and read again: what moves with it is the wheel, "
             "what stays is hub, disc or rust. Ask the seller before a tyre goes on.",
         ),

@@ -50,7 +50,7 @@ def findings(end: End) -> Iterator[Finding]:
         sentence=f"The scrub radius changes by {abs(change.absolute):.1f} mm; "
         f"from {NOTICEABLE:.3g} mm on it is noticed.",
         follows=Follows(
-            holds="Little changes at the steering wheel; set toe again.",
+            holds="",
             fails="Expect kicks, heavier steering and wander on ruts; beyond 30 mm ask an "
             "engineer. Inspect joints and bearings more often.",
         ),

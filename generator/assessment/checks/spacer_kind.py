@@ -64,7 +64,5 @@ def findings(end: End) -> Iterator[Finding]:
         "pieces",
         sentence=f"The spacer is made up of {spacer.count} "
         f"{'piece' if spacer.count == 1 else 'pieces'}; one is wanted.",
-        follows=Follows(
-            holds="Nothing is stacked.", fails="One spacer of the whole thickness instead."
-        ),
+        follows=Follows(holds="", fails="One spacer of the whole thickness instead."),
     )

@@ -41,7 +41,7 @@ def findings(end: End) -> Iterator[Finding]:
         sentence=f"The tyre's symbol {end.fitted.tyre.size.speed_symbol} is for {reach:.3g} km/h; "
         f"the car reaches {top.value:.3g} km/h.",
         follows=Follows(
-            holds="The symbol covers the car's speed; local law may name a symbol of its own.",
+            holds="",
             fails="Keep below the symbol's speed and fit faster tyres; ask the authority.",
         ),
     )

@@ -61,8 +61,7 @@ def findings(end: End) -> Iterator[Finding]:
         )
         return
     follows = Follows(
-        holds="In equally strong steel an overloaded stud breaks before its thread strips. Softer "
-        "nuts or aluminium hubs need more length.",
+        holds="Softer nuts or aluminium hubs need more length.",
         fails="Do not drive: the thread would strip first. More engagement, judged by a workshop.",
     )
     yield HAZARD.checked(end.where, check, "mm", sentence=sentence, follows=follows)

@@ -40,6 +40,5 @@ def findings(end: End) -> Iterator[Finding]:
         "mm",
         sentence=f"The {end.axle.value} track is {abs(track.absolute):.0f} mm {grows} than stock "
         f"({abs(track.percent or 0.0):.1f} %){both}.",
-        follows="Look up the limit where the car is used, and ask the authority or an approved "
-        "inspector.",
+        follows="The limit is the law's: ask the authority or an approved inspector.",
     )

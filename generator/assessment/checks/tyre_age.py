@@ -57,7 +57,7 @@ def _oldest(end: End, codes: tuple[DateCode, ...]) -> Finding:
         sentence=f"The oldest tyre{many} was {oldest.greatest:.1f} years old on the day of "
         f"measuring; from {bounds.note} years a tyre is inspected, at {bounds.warning} replaced.",
         follows=Follows(
-            holds="Young enough on that day; count on from there.",
+            holds="",
             fails="Replace it." if oldest.greatest > bounds.warning else "Have it inspected.",
         ),
     )
@@ -82,7 +82,7 @@ def _pair(end: End, codes: tuple[DateCode, ...]) -> Finding:
         "weeks",
         sentence=f"The {end.axle.value} tyres {alike}.",
         follows=Follows(
-            holds="They may be taken as one batch.",
+            holds="",
             fails="Measure both: width and diameter may differ between batches.",
         ),
     )

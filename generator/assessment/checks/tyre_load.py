@@ -49,8 +49,7 @@ def findings(end: End) -> Iterator[Finding]:
         sentence=f"Two tyres of load index {end.fitted.tyre.size.load_indices[0]} carry "
         f"{check.value:.0f} kg; the permitted axle load is {permitted:.0f} kg.",
         follows=Follows(
-            holds="At full pressure they carry the axle. The vehicle maker's list and local law "
-            "may ask for more.",
+            holds="The vehicle maker's list and local law may ask for more.",
             fails="Do not drive on these: a higher load index is needed.",
         ),
     )
@@ -94,7 +93,7 @@ def _as_run(end: End, rated: Kg, permitted: Kg) -> Finding:
         sentence=f"At {pressure.value:.3g} bar cold{words}{camber} the two tyres carry about "
         f"{check.value:.0f} kg; the axle may weigh {permitted:.0f} kg.",
         follows=Follows(
-            holds="They carry the axle at this pressure.",
+            holds="",
             fails="More pressure, or a higher load index, before the car is loaded or driven "
             "fast; the tyre maker's table governs.",
         ),

@@ -104,7 +104,7 @@ def _told(end: End, name: str, value: Estimate, ordered: Mm, *, tolerance: Mm) -
         sentence=f"The {name} measured is {value.value:.1f} mm, {differs} ordered "
         f"({ordered:.1f} mm){known}; up to {tolerance:.3g} mm either way is accepted.",
         follows=Follows(
-            holds="As ordered.",
+            holds="",
             fails="Measure again from lip to pad, not to the spoke; then ask the seller before a "
             "tyre goes on.",
         ),

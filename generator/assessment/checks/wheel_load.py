@@ -40,8 +40,7 @@ def findings(end: End) -> Iterator[Finding]:
         "kg",
         sentence=f"The wheel is rated {rated} kg; half the permitted axle load is {needed} kg.",
         follows=Follows(
-            holds="The mark covers this axle. It was proved with a certain offset and tyre: see "
-            "the bending moment.",
+            holds="See the bending moment, too.",
             fails="Do not drive on these wheels.",
         ),
     )

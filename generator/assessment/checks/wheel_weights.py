@@ -50,7 +50,7 @@ def findings_of_car(car: Car) -> Iterator[Finding]:
             sentence=f"The {len(masses)} wheels weigh {found.mean:.2f} kg on average, the heaviest "
             f"{found.spread:.2f} kg ({found.percent:.1f} %) more than the lightest.{odd}",
             follows=Follows(
-                holds="The set is alike.",
+                holds="",
                 fails="Compare stamps, castings and sizes before a tyre is mounted: a wheel that "
                 "has carried a tyre does not go back.",
             ),
