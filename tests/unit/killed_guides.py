@@ -48,6 +48,10 @@ def worded(content: Path, words: str) -> Path:
     return content
 
 
+def edited(content: Path) -> Path:
+    return worded(content, "second words")
+
+
 def files(site: Path) -> Files:
     return {
         path.relative_to(site).as_posix(): path.read_bytes()
@@ -154,7 +158,7 @@ def make_trials(root: Path, share: int, names: tuple[str, ...]) -> None:
         made(content, *(root / name / "live" / it for it in SITE_CACHE))
     shutil.rmtree(root / "again/live/cache")
     old = sight.of(root / "again/live/site")
-    made(worded(content, "second words"), root / "calm/site", root / "calm/cache")
+    made(edited(content), root / "calm/site", root / "calm/cache")
     new = sight.of(root / "calm/site")
     assert old != new
     for name in names:
