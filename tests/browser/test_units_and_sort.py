@@ -111,6 +111,12 @@ def test_scripts_tell_quantities_in_both_units_with_the_clubs_own_first(
     assert "0.31 in / 8 mm" in told("inch")
 
 
+def test_a_hyphen_typed_for_a_minus_is_not_told_as_another_number(site_folder: Path) -> None:
+    text = (site_folder / CHASSIS).read_text(encoding="utf-8")
+    assert "\u221260\u00a0mm" in text
+    assert "<bdi>-60 mm</bdi>" not in text
+
+
 IN_MM = r"""() => [...document.querySelectorAll("main .card dl, main .gaps-written th")]
   .filter((it) => it.checkVisibility() && /\d\smm\b/.test(it.innerText)).length"""
 
