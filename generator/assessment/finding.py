@@ -69,7 +69,7 @@ class Follows:
         if gravity is Gravity.DANGER:
             doubt = f"Known to {known}, it cannot be told" if known else "It cannot be told"
             return f"{doubt} from what is wanted, so it counts as failing. {self.fails}"
-        return f"These measurements cannot tell. If better ones fail: {self.fails}"
+        return f"These measurements cannot tell. If better measurements fail: {self.fails}"
 
 
 @dataclass(frozen=True)

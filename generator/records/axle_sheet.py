@@ -284,7 +284,7 @@ class AxleSheet(Model):
         "track with stock wheels", example="1395 mm", usual=(1200, 1700), required=True
     )
     face_distance: Length = described(
-        "hub mounting face to mounting face", example="1443 mm", usual=(1250, 1750), required=True
+        "hub face to hub face", example="1443 mm", usual=(1250, 1750), required=True
     )
     body_width: Length | None = described(
         "width over the arches", example="1660 mm", usual=(1450, 1950)

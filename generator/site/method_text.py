@@ -27,7 +27,7 @@ class Chapter:
 
 WHEEL = Chapter(
     "Wheel", "wheel",
-    "All lengths across the car count from the hub's mounting face, outboard positive. W is the "
+    "All lengths across the car count from the hub face, outboard positive. W is the "
     "rim width between the flanges, t the thickness of a flange outside it, ET the offset, s the "
     "spacer. A flange that nobody measured is taken as 12.7\u00a0±\u00a03\u00a0mm, which is common "
     "practice.",

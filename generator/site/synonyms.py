@@ -27,6 +27,8 @@ SYNONYMS = (
     ("hood", "bonnet"),
     ("trunk", "boot"),
     ("stud", "wheel stud"),
+    ("pilot", "snout"),
+    ("hub face", "mounting face"),
     ("bolt circle", "pitch circle", "pcd", "stud pattern", "bolt pattern"),
     ("centre", "center"),
     ("aluminium", "aluminum", "alloy"),

@@ -1,4 +1,4 @@
-"""The wheel's bore, or its ring, does not sit on the hub's snout."""
+"""The wheel's bore, or its ring, does not sit on the hub's pilot."""
 
 from collections.abc import Iterator
 
@@ -11,14 +11,14 @@ from generator.records.checks.bore_on_pilot import CENTRING, OWN_PILOT
 from generator.records.dimensions import measured
 
 BORE_U: Mm = 0.02
-"""Calipers on a turned bore or snout, two directions: common practice."""
+"""Calipers on a turned bore or pilot, two directions: common practice."""
 MOST_PLAY: Mm = 0.20
 """On diameter: common practice."""
 
 HAZARD = Hazard(
     "H07",
     "bore on the hub",
-    "A bore smaller than the snout holds the wheel off its face, and it is not clamped. One larger "
+    "A bore smaller than the pilot holds the wheel off its face, and it is not clamped. One larger "
     "by more than 0.2 mm does not centre it without a ring.",
     "PRACTICE",
     Gravity.CARE,
@@ -26,13 +26,13 @@ HAZARD = Hazard(
 
 
 def findings(end: End) -> Iterator[Finding]:
-    """Hold the play of bore or ring on the snout against what centres.
+    """Hold the play of bore or ring on the pilot against what centres.
 
     Source: [PRACTICE] 0.05 to 0.20 mm in diameter centres a wheel.
     """
     wheel = end.fitted.wheel
     if end.spacer().value >= end.sheet.pilot_height.value and not _has_own_lip(end):
-        # The snout does not reach the wheel: that is for the check of the pilot to tell.
+        # The pilot does not reach the wheel: that is for the check of the pilot to tell.
         return
     given = wheel.ring or wheel.bore
     own_lip = _has_own_lip(end)
@@ -42,16 +42,16 @@ def findings(end: End) -> Iterator[Finding]:
             "How the wheel's bore sits on the spacer's lip is not known."
             if own_lip
             else "How the wheel's bore sits on the hub is not known.",
-            measure="Measure bore and snout (or the spacer's lip) with calipers in two directions.",
+            measure="Measure bore and pilot (or the spacer's lip) with calipers in two directions.",
         )
         return
-    on_snout = bore_clearance(
+    on_pilot = bore_clearance(
         measured(given, BORE_U, "bore measured"),
         measured(end.sheet.pilot_diameter, BORE_U, "chassis sheet"),
     )
-    play, seat = on_snout.clearance, wheel.seat
+    play, seat = on_pilot.clearance, wheel.seat
     name = "ring" if wheel.ring else "bore"
-    too_small = on_snout.fit is BoreFit.WILL_NOT_GO_ON
+    too_small = on_pilot.fit is BoreFit.WILL_NOT_GO_ON
     bound = (
         at_least(play, 0.0, source=PRACTICE)
         if too_small
@@ -69,7 +69,7 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         bound,
         "mm",
-        sentence=f"The {name} has {play.value:.2f} mm of play on the snout's diameter"
+        sentence=f"The {name} has {play.value:.2f} mm of play on the pilot's diameter"
         + (": it will not go on." if too_small else f"; up to {MOST_PLAY:.2f} mm centres."),
         follows=Follows(holds="", fails=fails),
     )

@@ -1,4 +1,4 @@
-"""A spacer leaves too little of the hub's snout to centre the wheel."""
+"""A spacer leaves too little of the hub's pilot to centre the wheel."""
 
 from collections.abc import Iterator
 
@@ -13,7 +13,7 @@ from generator.records.joint import exact
 HAZARD = Hazard(
     "H06",
     "pilot under the wheel",
-    "The hub's snout centres the wheel while the nuts are run up. A flat spacer takes its "
+    "The hub's pilot centres the wheel while the nuts are run up. A flat spacer takes its "
     "thickness off it; then conical or ball seats must centre the wheel.",
     "PRACTICE",
     Gravity.CARE,
@@ -22,7 +22,7 @@ HAZARD = Hazard(
 
 
 def findings(end: End) -> Iterator[Finding]:
-    """Hold the snout left past the spacers against the least that still centres.
+    """Hold the pilot left past the spacers against the least that still centres.
 
     Conical and ball seats centre the wheel without it, as rule R24 has it too.
     Source: [PRACTICE] under about 3 mm treat as no pilot; then cone or ball seats have to centre.
@@ -37,8 +37,8 @@ def findings(end: End) -> Iterator[Finding]:
             "more must stand in the bore.",
         )
         return
-    snout = fine(exact(end.sheet.pilot_height, "chassis sheet"))
-    remaining = remaining_pilot(snout, end.spacer())
+    pilot = fine(exact(end.sheet.pilot_height, "chassis sheet"))
+    remaining = remaining_pilot(pilot, end.spacer())
     check = at_least(remaining, LEAST_PILOT, source=PRACTICE)
     left = f"{check.value:.1f} mm" if check.value > 0.0 else "nothing"
     seat = end.fitted.wheel.seat
@@ -49,7 +49,7 @@ def findings(end: End) -> Iterator[Finding]:
             end.where,
             remaining,
             "mm",
-            sentence=f"The hub's snout of {snout.value:.3g} mm leaves {left}, and under "
+            sentence=f"The hub's pilot of {pilot.value:.3g} mm leaves {left}, and under "
             f"{LEAST_PILOT:.3g} mm is no pilot: the {seat} seats alone centre the wheel.",
             follows="Run the nuts up by hand in the air, in a star, before any weight is on it.",
         )
@@ -58,7 +58,7 @@ def findings(end: End) -> Iterator[Finding]:
         end.where,
         check,
         "mm",
-        sentence=f"The hub's snout of {snout.value:.3g} mm leaves {left} to centre the wheel; "
+        sentence=f"The hub's pilot of {pilot.value:.3g} mm leaves {left} to centre the wheel; "
         f"{LEAST_PILOT:.3g} mm is wanted.",
         follows=Follows(holds="", fails=fails),
     )

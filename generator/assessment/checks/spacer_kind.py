@@ -19,8 +19,8 @@ BANDS: dict[SpacerKind, ThicknessBand] = {
 HAZARD = Hazard(
     "H09",
     "kind of spacer",
-    "Thin spacers leave the hub's snout to centre the wheel, thick ones need a lip of their own, "
-    "thicker ones studs of their own. From about 5 to 10 mm the snout is used up and the spacer "
+    "Thin spacers leave the hub's pilot to centre the wheel, thick ones need a lip of their own, "
+    "thicker ones studs of their own. From about 5 to 10 mm the pilot is used up and the spacer "
     "too thin for a lip. Several loose pieces creep and do not stay flat.",
     "PRACTICE",
     Gravity.CARE,
@@ -45,8 +45,8 @@ def findings(end: End) -> Iterator[Finding]:
         sentence=f"A {spacer.kind.value} spacer of {worst.value:.3g} mm; this kind suits from "
         f"{band.least:.3g} to {band.greatest:.3g} mm.",
         follows=Follows(
-            holds="Full face, machined flat, clean on both sides; look at engagement and snout.",
-            fails="Another kind suits this thickness better; look at engagement and snout first. "
+            holds="Full face, machined flat, clean on both sides; look at engagement and pilot.",
+            fails="Another kind suits this thickness better; look at engagement and pilot first. "
             "Spacers are unlawful in some places.",
         ),
     )

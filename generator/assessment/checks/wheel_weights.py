@@ -48,7 +48,8 @@ def findings_of_car(car: Car) -> Iterator[Finding]:
             found.check(LIMIT),
             "%",
             sentence=f"The {len(masses)} wheels weigh {found.mean:.2f} kg on average, the heaviest "
-            f"{found.spread:.2f} kg ({found.percent:.1f} %) more than the lightest.{odd}",
+            f"{found.spread:.2f} kg ({found.percent:.1f} %) more than the lightest; "
+            f"up to {LIMIT:g} % is alike.{odd}",
             follows=Follows(
                 holds="",
                 fails="Compare stamps, castings and sizes before a tyre is mounted: a wheel that "

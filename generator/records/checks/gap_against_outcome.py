@@ -28,18 +28,19 @@ RULE = Rule(
     good="setup:\n"
     "  remedies: []\n"
     "  gaps: [{site: strut-tube, side: both, state: static, gap: touches}]\n"
-    "  rubs: [{site: strut-tube, side: both, grade: 1, when: all the time, cured: yes}]\n"
+    "  rubs: [{site: strut-tube, side: both, grade: 1, when: all the time, cured: no}]\n"
     "  road: {outcome: mark found}\n"
     "  not_checked: [fender lip and brake hose, quarter lip, inner wheelhouse]",
 )
 
 
 def check(case: Case) -> Iterator[Fault]:
-    """Hold gaps against the road test, and rubs against gaps."""
+    """Hold gaps against the road test, and rubs against gaps, cured or not."""
     gaps = tuple(site_gaps(case))
     yield from _unmarked(case, gaps)
     for index, rub in enumerate(case.setup.value.rubs):
         yield from _open(case, index, rub, gaps)
+        yield from _still_touching(case, index, rub, gaps)
 
 
 def _unmarked(case: Case, gaps: tuple[SiteGap, ...]) -> Iterator[Fault]:
@@ -78,6 +79,24 @@ def _open(case: Case, index: int, rub: Rub, gaps: tuple[SiteGap, ...]) -> Iterat
         expected=f"a gap of at most {mm(WIDE)}, or a rub that was cured",
         fix="write `cured: yes` and the remedy if the gap was measured afterwards",
         also=(least.mark("the gap"),),
+    )
+
+
+def _still_touching(
+    case: Case, index: int, rub: Rub, gaps: tuple[SiteGap, ...]
+) -> Iterator[Fault]:
+    """Find a rub that was cured where a gap of the same record still is none."""
+    if rub.grade == 0 or not rub.cured:
+        return
+    there = [said for said in gaps if _is_same(case, said, rub) and said.high <= 0.0]
+    if not there:
+        return
+    yield RULE.fault(
+        case.setup.place("rubs", index, "cured"),
+        f"the mark at `{rub.site}` is said to be cured, and the gap there is {there[0].words}",
+        expected="a mark that is not cured, or a gap measured after the cure",
+        fix="write `cured: no` if the record tells of the car before the cure",
+        also=(there[0].mark("the gap"),),
     )
 
 
