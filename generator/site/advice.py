@@ -35,6 +35,7 @@ from generator.records.chassis import Chassis
 from generator.records.library import Case, Filed
 from generator.records.words import Axle
 from generator.site.guide import Guide
+from generator.site.lifecycle import has_lapsed, replaced_by
 from generator.site.mock_up import EndSteps, mock_up
 from generator.site.motion_shown import Motion, motion_of
 
@@ -184,10 +185,11 @@ def window(guide: Guide, chassis: Filed[Chassis], axle: Axle) -> OffsetWindow:
 
 def measurements(guide: Guide, chassis: Filed[Chassis]) -> tuple[Measurement, ...]:
     """Give what is most worth measuring on one chassis, by the setups that still count."""
+    replaced = replaced_by(guide.library)
     judged = {
         filed.id: guide.verdicts[filed.id]
         for filed in guide.setups_of(chassis.id)
-        if filed.id in guide.verdicts and filed.value.withdrawn is None
+        if filed.id in guide.verdicts and not has_lapsed(filed, replaced)
     }
     evidence = guide.evidence[chassis.id]
     return _worth.get(_bearing(guide, chassis), lambda: worth_measuring(evidence, judged))
