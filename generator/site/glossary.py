@@ -93,8 +93,8 @@ TERMS: tuple[Term, ...] = (
     Term("measuring rim", "The rim width at which a tyre's nominal section width holds.",
          "UNR30", "2", see=("section width",)),
     Term("motion ratio", "Travel at the stop or spring for one millimetre of travel at the wheel."),
-    Term("mounting face", "The face of the wheel that bears on hub or spacer. That of the hub is called hub face "
-         "here.",
+    Term("mounting face", "The face of the wheel that bears on hub or spacer. That of the hub is "
+         "called hub face here.",
          see=("hub face", "pad")),
     Term("offset", "Distance from a wheel's centre plane to its mounting face; positive when the "
          "face lies outboard of the plane (inset), negative when inboard (outset).",
@@ -106,7 +106,8 @@ TERMS: tuple[Term, ...] = (
     Term("pad", "The part of a wheel between its mounting face and the nuts' seats."),
     Term("Panhard rod", "A rod from body to axle that holds a live axle sideways. Lowering the car "
          "moves the axle to one side.", see=("live axle", "Watt linkage")),
-    Term("pilot", "The raised ring of the hub that centres the wheel by its bore; also called snout.",
+    Term("pilot", "The raised ring of the hub that centres the wheel by its bore; also called "
+         "snout.",
          see=("centre bore",)),
     Term("pinch weld", "A seam of two or more sheets standing out, as behind a front wheel."),
     Term("poke", "How far the tyre's outboard face stands beyond the body's widest skin; minus is "

@@ -82,9 +82,7 @@ def _open(case: Case, index: int, rub: Rub, gaps: tuple[SiteGap, ...]) -> Iterat
     )
 
 
-def _still_touching(
-    case: Case, index: int, rub: Rub, gaps: tuple[SiteGap, ...]
-) -> Iterator[Fault]:
+def _still_touching(case: Case, index: int, rub: Rub, gaps: tuple[SiteGap, ...]) -> Iterator[Fault]:
     """Find a rub that was cured where a gap of the same record still is none."""
     if rub.grade == 0 or not rub.cured:
         return
