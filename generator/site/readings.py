@@ -28,7 +28,6 @@ FREE_HERE = "free here"
 """The word for a gap that is wide enough at a site that does not clear as a whole."""
 QUESTIONED = "in question: "
 STANDING = "seen with the car standing only"
-NOT_SEEN = "no gap was reported"
 ALL_SIDES = frozenset(Side)
 LEFT = frozenset((Side.LEFT, Side.BOTH))
 
@@ -217,7 +216,7 @@ def summary(case: Case, site: SiteSheet, sides: frozenset[Side] = ALL_SIDES) -> 
     if site.moves_with in (Attachment.BODY, Attachment.ARM):
         good = [gap for gap in good if gap.state is not State.STATIC]
     if not good:
-        return SiteSummary(site, UNKNOWN, STANDING if found else NOT_SEEN)
+        return SiteSummary(site, UNKNOWN, STANDING if found else "no gap was reported")
     return _where_good(case, site, good, tuple(side for side in site.sides if side in sides))
 
 
@@ -241,7 +240,7 @@ def _where_good(
         return SiteSummary(site, UNKNOWN, f"disputed; reported: {told}")
     lacks = _unseen(case, site, without)
     if lacks:
-        told = f"{lacks}; {best.side.value} side: {told}"
+        told = f"{lacks}; {best.side.value} {told}"
         return SiteSummary(site, UNKNOWN, told, lacks=lacks)
     lacks = _closer(case, site, good, asked)
     if lacks:
@@ -253,7 +252,7 @@ def _unseen(case: Case, site: SiteSheet, without: tuple[Side, ...]) -> str:
     """Say why nothing is known of a side."""
     stood = {gap.side for gap in _looked_at(case, site)}
     for side in without:
-        return f"{side.value} side: {STANDING if stood & {side, Side.BOTH} else NOT_SEEN}"
+        return f"{side.value} {STANDING if stood & {side, Side.BOTH} else 'not looked at'}"
     return ""
 
 

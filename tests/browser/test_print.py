@@ -62,6 +62,7 @@ LENGTHS = """() => {
   }
   return found;
 }"""
+FAILING = "kessmoor-tindle/bramble-end-too-far-out"
 SMALLEST = 7.0 * 96.0 / 72.0
 """Points that text in a printed drawing has at least, in px: what print is read at (our own)."""
 
@@ -293,7 +294,8 @@ def test_words_in_a_printed_drawing_can_be_read(
 def test_positions_and_outcomes_on_paper_are_in_both_units(
     opened: Open, sheets: dict[str, str], kind: str
 ) -> None:
-    page = shown(opened, sheets, kind)
+    # Of a setup, one with checks that fail: their lengths stand open on paper.
+    page = shown(opened, {**sheets, "setup": urls.setup(FAILING)}, kind)
     lay_out(page, "A4")
     told = page.evaluate(LENGTHS)
     assert len(told["both"]) >= 3
@@ -305,7 +307,7 @@ def test_what_fails_and_what_replaced_it_heads_the_sheet_of_a_setup(site_folder:
         text = (site_folder / urls.setup_sheet(name)).read_text("utf-8")
         return text[: text.index('id="numbers"')]
 
-    failing = above("kessmoor-tindle/bramble-end-too-far-out")
+    failing = above(FAILING)
     assert "Do not drive. Touches" in failing
     assert "load capacity of the tyres (front); put it right: scrub radius (front)" in failing
     assert "replaces this one" in above("ostvane-meridel/copperbill-first-try")

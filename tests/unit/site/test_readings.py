@@ -176,9 +176,9 @@ def test_a_site_seen_on_one_side_alone_is_not_known() -> None:
     known = case(f"setup: {{gaps: [{LEFT_STRUT}]}}")
     (found,) = [each for each in summaries(known) if each.site.name == "strut-tube"]
     assert (found.word, found.gap) == ("unknown", None)
-    assert found.reason == "right side: no gap was reported; left side: 9 mm, static"
+    assert found.reason == "right not looked at; left 9 mm, static"
     (gap,) = readings(known)
-    assert (gap.word, gap.asides) == ("free here", ("right side: no gap was reported",))
+    assert (gap.word, gap.asides) == ("free here", ("right not looked at",))
 
 
 def test_a_body_site_needs_its_travel_on_each_side() -> None:
@@ -188,9 +188,7 @@ def test_a_body_site_needs_its_travel_on_each_side() -> None:
     known = case(f"setup: {{gaps: [{bumped}, {right}]}}")
     (found,) = [each for each in summaries(known) if each.site.name == "fender-lip"]
     assert found.word == "unknown"
-    assert found.reason == (
-        "right side: seen with the car standing only; left side: 60 mm, full bump"
-    )
+    assert found.reason == ("right seen with the car standing only; left 60 mm, full bump")
     assert [each.word for each in readings(known)] == ["free here", "unknown"]
 
 
