@@ -244,7 +244,6 @@ def _caption(*, steers: bool) -> str:
     return (
         f"{where} {travel}{steer}. More gap is upward; above the scale the line leaves "
         "the row. Crossed ground: overlap; upright hatching: less than the wanted gap; chain "
-        "line: standing, straight ahead. The number is the least gap, with its word where it is "
-        f"tight or touches; it may lie {beyond}. Computed from the sheet alone, none is called "
-        "clear."
+        "line: standing, straight ahead. The least gap may lie "
+        f"{beyond}; computed from the sheet alone, none is called clear."
     )
