@@ -128,15 +128,9 @@ class Case:
 
     def sites(self, name: str) -> tuple[SiteSheet, ...]:
         """Give the sites of the sheet with a short name (one at each end of the car at most)."""
-        return self._by_name.get(name, ())
-
-    @cached_property
-    def _by_name(self) -> Mapping[str, tuple[SiteSheet, ...]]:
-        """The sites by short name: every gap and mark is asked for its own, many times."""
-        found: dict[str, tuple[SiteSheet, ...]] = {}
-        for site in self.chassis.value.sites if self.chassis else ():
-            found[site.name] = (*found.get(site.name, ()), site)
-        return found
+        if self.chassis is None:
+            return ()
+        return tuple(site for site in self.chassis.value.sites if site.name == name)
 
     def site(self, name: str, axle: Axle | None) -> SiteSheet | None:
         """Give the one site that a gap or rub speaks of; None if unknown or not clear which."""

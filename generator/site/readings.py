@@ -174,6 +174,11 @@ def _against(case: Case, site: SiteSheet) -> tuple[Doubt, ...]:
     return tuple(each for each in case.doubts if (each.axle, each.site) == asked)
 
 
+def _is_of(case: Case, line: Gap | Rub, site: SiteSheet) -> bool:
+    # The name first: each line of a record is asked about each site of its sheet.
+    return line.site == site.name and case.site(line.site, line.axle) is site
+
+
 def marks_at(case: Case, site: SiteSheet, sides: frozenset[Side] = ALL_SIDES) -> tuple[Rub, ...]:
     """Give the marks that tell how a site stands.
 
@@ -182,12 +187,12 @@ def marks_at(case: Case, site: SiteSheet, sides: frozenset[Side] = ALL_SIDES) ->
     found = [
         rub
         for rub in case.setup.value.rubs
-        if rub.side in sides and rub.grade > 0 and case.site(rub.site, rub.axle) is site
+        if rub.side in sides and rub.grade > 0 and _is_of(case, rub, site)
     ]
     if not found:
         return ()
     as_marked = any(
-        judged(gap.gap, None) == TOUCHES and case.site(gap.site, gap.axle) is site
+        judged(gap.gap, None) == TOUCHES and _is_of(case, gap, site)
         for gap in case.setup.value.gaps
     )
     return tuple(rub for rub in found if as_marked or rub.cured is not True)
@@ -224,7 +229,7 @@ def _looked_at(case: Case, site: SiteSheet) -> list[Gap]:
     return [
         gap
         for gap in case.setup.value.gaps
-        if gap.gap.said is not Said.NOT_CHECKED and case.site(gap.site, gap.axle) is site
+        if gap.gap.said is not Said.NOT_CHECKED and _is_of(case, gap, site)
     ]
 
 
