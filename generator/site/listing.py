@@ -86,7 +86,7 @@ def headline_of(case: Case, newer: Filed[Setup] | None) -> Headline:
     """Say in one line what a record says; one that a newer record replaced says nothing more."""
     if newer is None or case.setup.value.withdrawn is not None:
         return headline(case)
-    told = f"{_replaced(newer)}: nothing here counts any more"
+    told = f"{_replaced(newer)}: it counts no more"
     return Headline(NOT_KNOWN, told[:1].upper() + told[1:], ())
 
 
