@@ -18,6 +18,7 @@ from generator.frozen import dataclass
 from generator.quantities.units import BY_SPELLING, Mm, Probability, Ratio, in_unit
 from generator.records.names import named_list
 from generator.rendering.together import ticked, together
+from generator.site.facts import told_day
 
 NOT_KNOWN: Final = "not known"
 MINUS: Final = "\u2212"
@@ -33,20 +34,6 @@ _SPACE: Final = f"[ {NO_BREAK}]"
 _LENGTH: Final = re.compile(
     rf"(?:([+{MINUS}-]?\d+(?:\.\d+)?){_SPACE}(to|±){_SPACE})?([+{MINUS}-]?\d+(?:\.(\d+))?)"
     rf"{_SPACE}mm\b"
-)
-_MONTHS: Final = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
 )
 
 
@@ -167,7 +154,7 @@ def long_date(day: date | None) -> str:
     """
     if day is None:
         return NOT_KNOWN
-    return f"{day.day}{NO_BREAK}{_MONTHS[day.month - 1]}{NO_BREAK}{day.year:04d}"
+    return told_day(day).replace(" ", NO_BREAK)
 
 
 def plural(count: int, one: str, many: str = "") -> str:

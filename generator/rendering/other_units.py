@@ -9,15 +9,14 @@ from typing import Final
 from generator.frozen import dataclass
 from generator.quantities.units import BY_SPELLING, in_unit
 from generator.rendering.filters import MINUS, NO_BREAK, THIN, figure
+from generator.site.facts import OTHER_UNIT
 
 _OTHER: Final = {
-    "km/h": ("mph", 0),
-    "km": ("mi", 0),
-    "kg": ("lb", 0),
-    "N·m": ("lb ft", 0),
-    "bar": ("psi", 1),
+    unit: OTHER_UNIT[BY_SPELLING[unit].dimension][0] for unit in ("km/h", "km", "kg", "N·m", "bar")
 }
-"""The unit of the inch readers, and the least decimals it is told with."""
+"""The unit of the inch readers."""
+_LEAST: Final = {"bar": 1}
+"""Decimals that the other unit is told with at least, where a whole one would be too coarse."""
 _SPACE: Final = f"[ {NO_BREAK}]"
 _NUMBER: Final = rf"(?<![\w./{THIN}])[+{MINUS}-]?\d+(?:\.\d+)?"
 _NUMBERS: Final = rf"(?:(?:{_NUMBER}, )*{_NUMBER}(?:{_SPACE}to{_SPACE}| and ))?{_NUMBER}"
@@ -49,7 +48,7 @@ def quantities_apart(words: str) -> tuple[str | ToldQuantity, ...]:
     for each in _TOLD.finditer(words):
         numbers, unit, stated, other = each.groups()
         if stated is None:
-            stated, other = _converted(numbers, unit), _OTHER[unit][0]
+            stated, other = _converted(numbers, unit), _OTHER[unit]
         found.append(words[end : each.start()])
         found.append(ToldQuantity(_joined(numbers, unit), _joined(stated, other)))
         end = each.end()
@@ -58,7 +57,7 @@ def quantities_apart(words: str) -> tuple[str | ToldQuantity, ...]:
 
 def _converted(numbers: str, unit: str) -> str:
     """Give each of some numbers in the other unit, as finely as it is written."""
-    other, least = _OTHER[unit]
+    other, least = _OTHER[unit], _LEAST.get(unit, 0)
 
     def told(number: re.Match[str]) -> str:
         written = number[0].replace(MINUS, "-")

@@ -4,6 +4,7 @@ What nobody knows is a Shown too, without a value: templates write it as the wor
 """
 
 from dataclasses import replace
+from datetime import date
 from enum import Enum
 from math import floor, log10
 
@@ -14,7 +15,21 @@ from generator.quantities.quantity import Quantity, read_quantity
 from generator.quantities.span import GapReading, Said
 from generator.quantities.units import BY_SPELLING, Dimension, Mm, Ratio, in_unit
 
-_OTHER_UNIT = {
+_MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+OTHER_UNIT = {
     Dimension.DISTANCE: ("mi", 0),
     Dimension.MASS: ("lb", 0),
     Dimension.TORQUE: ("lb ft", 0),
@@ -100,7 +115,7 @@ def given(quantity: Quantity | None, *, is_signed: bool = False) -> Shown:
     if dimension is Dimension.LENGTH:
         places = _length_decimals(quantity.resolution)
         return Shown(Kind.LENGTH, quantity.value, None, places, is_signed, typed=quantity.typed)
-    other = _OTHER_UNIT.get(dimension)
+    other = OTHER_UNIT.get(dimension)
     return Shown(
         Kind.QUANTITY,
         quantity.value,
@@ -160,6 +175,15 @@ def said(reading: GapReading) -> Shown:
     if reading.said in (Said.BETWEEN, Said.MORE_THAN):
         return Shown(Kind.TOLD, text=in_mm(reading), typed=reading.typed)
     return words(reading.typed)
+
+
+def told_day(day: date) -> str:
+    """Write a day with the month as a word, so that no reader swaps day and month.
+
+    >>> told_day(date(2025, 6, 4))
+    '4 June 2025'
+    """
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year:04d}"
 
 
 def in_mm(reading: GapReading) -> str:

@@ -13,6 +13,7 @@ from generator.records.chassis import Chassis
 from generator.records.library import Case, Filed, Library
 from generator.records.setup import Setup
 from generator.site import urls
+from generator.site.facts import told_day
 from generator.site.shell import Link
 
 COUNTS, DISPUTED, REPLACED, WITHDRAWN = "counts", "disputed", "replaced", "withdrawn"
@@ -126,15 +127,6 @@ def notices(case: Case, newer: Filed[Setup] | None) -> Iterator[Notice]:
             yield Notice(DISPUTED, text)
         else:
             yield Notice("settled", f"{text}. What settled it: {dispute.settled}")
-
-
-def told_day(day: date) -> str:
-    """Write a day as pages do.
-
-    >>> told_day(date(2025, 6, 4))
-    '4 June 2025'
-    """
-    return f"{day.day} {day:%B} {day.year}"
 
 
 def label_of(name: str | None, sheet: Filed[Chassis] | None) -> str:

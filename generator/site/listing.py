@@ -15,9 +15,9 @@ from generator.records.library import Case, Filed
 from generator.records.setup import Setup
 from generator.records.words import Axle
 from generator.site import urls
-from generator.site.facts import UNKNOWN, Shown, estimated, given
+from generator.site.facts import UNKNOWN, Shown, estimated, given, told_day
 from generator.site.guide import Guide
-from generator.site.lifecycle import has_lapsed, replaced_by, told_day
+from generator.site.lifecycle import has_lapsed, replaced_by
 from generator.site.readings import UNKNOWN as NOT_KNOWN
 from generator.site.readings import Headline, headline
 from generator.site.sides_shown import sides_listed
